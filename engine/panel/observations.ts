@@ -1,0 +1,41 @@
+/** One mix as weighed: shares of the blend in the order of the space, settings in their natural units. */
+export interface WeighedMix {
+  mix: string;
+  /** Mixes that share a blend came out of one bottle. */
+  blend: string;
+  shares: readonly number[];
+  settings: readonly number[];
+  round?: string | undefined;
+}
+
+/** One cup as scored by one assessor; `scores` follow the order of the attributes, null where missing. */
+export interface Serving {
+  mix: string;
+  assessor: string;
+  session: string | null;
+  replicate: string | null;
+  /** 1 = first cup of the sitting. */
+  position: number | null;
+  scores: readonly (number | null)[];
+}
+
+/** Where an attribute should end up. `reference` = where the reference drink is scored by the same panel. */
+export type Target =
+  | { kind: 'value'; value: number }
+  | { kind: 'range'; low: number; high: number }
+  | { kind: 'most' }
+  | { kind: 'least' }
+  | { kind: 'reference' };
+
+/** One scale on the ballot. `target` null = scored but not aimed at; `tolerance` in scale units. */
+export interface Attribute {
+  id: string;
+  scale: readonly [number, number] | null;
+  target: Target | null;
+  tolerance: number;
+  weight: number;
+}
+
+/** Names with a meaning of their own in a list of scores. */
+export const REFERENCE = 'reference';
+export const WARMUP = 'warmup';

@@ -1,0 +1,111 @@
+import { z } from 'zod';
+
+/** Ids of components, settings and attributes. */
+export const Id = z
+  .string()
+  .regex(/^[A-Za-z][A-Za-z0-9_-]{0,39}$/, '1 to 40 letters, digits, _ or -, beginning with a letter');
+
+/** Names of mixes, blends, assessors and sessions: any text without control characters. */
+// biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is refused
+export const Name = z
+  .string()
+  .min(1)
+  .max(80)
+  .regex(/^[^\u0000-\u001f\u007f-\u009f]*$/, 'text without control characters');
+
+const finite = z.number();
+const share = finite.min(0).max(1);
+
+export const Component = z.object({
+  id: Id,
+  name: z.string().min(1).max(200),
+  low: share.default(0),
+  high: share.default(1),
+  material: z.string().max(200).optional(),
+  pricePerGram: finite.min(0).optional(),
+  stocks: z.array(finite.gt(0).lt(100)).optional(),
+  strength: finite.gt(0).max(100).default(100),
+  solvent: z.string().max(200).optional(),
+});
+
+export const Bound = z.object({
+  of: z.record(z.string(), finite),
+  least: finite.optional(),
+  most: finite.optional(),
+});
+
+export const Setting = z.object({
+  id: Id,
+  name: z.string().min(1).max(200),
+  unit: z.string().max(40).optional(),
+  low: finite,
+  high: finite,
+  acts: z.enum(['each', 'whole']).default('each'),
+});
+
+export const Batch = z.object({
+  grams: finite.gt(0),
+  readability: finite.gt(0),
+  tolerance: finite.gt(0).lt(1).optional(),
+});
+
+export const AttributeTarget = z.union([
+  finite,
+  z.tuple([finite, finite]),
+  z.enum(['most', 'least', 'reference']),
+]);
+
+export const BriefAttribute = z.object({
+  id: Id,
+  name: z.string().min(1).max(200),
+  scale: z.tuple([finite, finite]),
+  target: AttributeTarget.optional(),
+  tolerance: finite.gt(0).optional(),
+  weight: finite.gt(0).default(1),
+});
+
+export const Panel = z.object({
+  assessors: z.int().min(1).max(1000),
+  cupsPerSitting: z.int().min(1).max(100),
+  replicates: z.int().min(1).max(20).default(1),
+});
+
+export const Concentrate = z.object({
+  carrier: z.string().min(1),
+  percentVol: finite.min(0).max(100),
+  fillMillilitres: finite.gt(0),
+});
+
+export const Drink = z.object({
+  name: z.string().max(200),
+  cupMillilitres: finite.gt(0),
+  percentVol: finite.min(0).max(100).default(0),
+  density: finite.gt(0).default(1),
+  dosePerLitre: z.union([finite.gt(0), z.object({ setting: Id })]).optional(),
+});
+
+export const Caps = z.object({
+  ethanolGramsPerSitting: finite.min(0).optional(),
+  costPerLitre: finite.min(0).optional(),
+  jurisdictions: z.array(z.string().min(1).max(20)).optional(),
+});
+
+/** `brief.json`, shape only; what holds between its fields is judged by `checkBrief`. */
+export const Brief = z.object({
+  format: z.literal('brief/1'),
+  name: z.string().min(1).max(200),
+  components: z.array(Component).min(2).max(12),
+  bounds: z.array(Bound).default([]),
+  settings: z.array(Setting).max(4).default([]),
+  batch: Batch,
+  attributes: z.array(BriefAttribute).min(1),
+  panel: Panel,
+  concentrate: Concentrate.optional(),
+  drink: Drink.optional(),
+  caps: Caps.optional(),
+  /** What tasters and the bench must be told before anything is tasted; shown word for word. */
+  cautions: z
+    .array(z.object({ to: z.enum(['taster', 'bench', 'label']), text: z.string().min(1).max(500) }))
+    .default([]),
+});
+export type Brief = z.infer<typeof Brief>;

@@ -1,0 +1,44 @@
+import { defineConfig } from 'vitest/config';
+
+const jsx = { jsx: { runtime: 'automatic', importSource: 'preact' } } as const;
+
+/**
+ * Three projects: `fast` (engine, files, store, HTTP), `browser` (a real Chromium against the built program,
+ * one file at a time) and `long` (loads, kills, coverage by simulation; run by `npm run test:long`).
+ */
+export default defineConfig({
+  oxc: jsx,
+  test: {
+    reporters: ['default'],
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: 'fast',
+          include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
+          exclude: ['tests/browser/**', 'tests/long/**'],
+          testTimeout: 60_000,
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'browser',
+          include: ['tests/browser/**/*.test.ts'],
+          fileParallelism: false,
+          testTimeout: 180_000,
+          hookTimeout: 120_000,
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'long',
+          include: ['tests/long/**/*.test.ts'],
+          fileParallelism: false,
+          testTimeout: 3_600_000,
+        },
+      },
+    ],
+  },
+});
