@@ -25,7 +25,8 @@ export const BallotView = z.object({
   taster: z.string(),
   /** The drink in words that give no formula away. */
   drink: z.string(),
-  state: z.enum(['open', 'closed']),
+  /** `waiting` = the cups stand ready, the tasting has not begun. */
+  state: z.enum(['waiting', 'open', 'closed']),
   consent: z.object({ version: z.string(), cautions: z.array(z.string()), given: z.boolean() }),
   questions: z.array(BallotQuestion),
   cups: z.array(BallotCup),
@@ -43,7 +44,9 @@ export const AnswerMessage = z.object({
   question: z.string().check(z.maxLength(40)),
   /** Null = left blank on purpose. */
   value: z.nullable(z.number()),
-  /** Counts up on this phone, so that late messages do not overwrite later answers. */
+  /** Drawn once by each phone: two phones with one link are told apart. */
+  phone: z.string().check(z.regex(/^[0-9a-f]{32}$/)),
+  /** Counts up on this phone, so that its late messages do not overwrite its later answers. */
   count: z.int().check(z.gte(0)),
 });
 export type AnswerMessage = z.infer<typeof AnswerMessage>;

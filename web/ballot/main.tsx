@@ -1,0 +1,19 @@
+import { render } from 'preact';
+import css from './ballot.css?inline';
+import { Ballot } from './screens.tsx';
+import { begin, language } from './session.ts';
+
+/** Style travels inside the script: one request brings all there is. */
+const sheet = new CSSStyleSheet();
+sheet.replaceSync(css);
+document.adoptedStyleSheets = [sheet];
+
+language.subscribe((tag) => {
+  document.documentElement.lang = tag;
+});
+
+render(<Ballot />, document.getElementById('ballot')!);
+void begin(location.hash.slice(1));
+
+/** Another link opened in the same page is another taster: start from nothing. */
+addEventListener('hashchange', () => location.reload());
