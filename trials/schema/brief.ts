@@ -5,27 +5,34 @@ export const Id = z
   .string()
   .regex(/^[A-Za-z][A-Za-z0-9_-]{0,39}$/, '1 to 40 letters, digits, _ or -, beginning with a letter');
 
-/** Names of mixes, blends, assessors and sessions: any text without control characters. */
-// biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is refused
+/** Names of mixes, blends, assessors and sessions: any text without control characters, counted in characters. */
 export const Name = z
   .string()
-  .min(1)
-  .max(80)
-  .regex(/^[^\u0000-\u001f\u007f-\u009f]*$/, 'text without control characters');
+  .regex(/^[^\p{Cc}\p{Cs}]{1,80}$/u, '1 to 80 characters, none of them a control character');
 
 const finite = z.number();
-const share = finite.min(0).max(1);
+const share = finite.min(0, 'a number from 0 to 1').max(1, 'a number from 0 to 1');
+const label = (most: number) =>
+  z
+    .string()
+    .regex(
+      new RegExp(`^[^\\p{Cc}\\p{Cs}]{1,${most}}$`, 'u'),
+      `1 to ${most} characters, no control character`,
+    );
+
+/** A name for people; `checkBrief` puts the id where it is left out. */
+const title = label(200).default('');
 
 export const Component = z.object({
   id: Id,
-  name: z.string().min(1).max(200),
+  name: title,
   low: share.default(0),
   high: share.default(1),
-  material: z.string().max(200).optional(),
+  material: label(200).optional(),
   pricePerGram: finite.min(0).optional(),
   stocks: z.array(finite.gt(0).lt(100)).optional(),
   strength: finite.gt(0).max(100).default(100),
-  solvent: z.string().max(200).optional(),
+  solvent: label(200).optional(),
 });
 
 export const Bound = z.object({
@@ -36,8 +43,8 @@ export const Bound = z.object({
 
 export const Setting = z.object({
   id: Id,
-  name: z.string().min(1).max(200),
-  unit: z.string().max(40).optional(),
+  name: title,
+  unit: label(40).optional(),
   low: finite,
   high: finite,
   acts: z.enum(['each', 'whole']).default('each'),
@@ -49,15 +56,14 @@ export const Batch = z.object({
   tolerance: finite.gt(0).lt(1).optional(),
 });
 
-export const AttributeTarget = z.union([
-  finite,
-  z.tuple([finite, finite]),
-  z.enum(['most', 'least', 'reference']),
-]);
+export const AttributeTarget = z.union(
+  [finite, z.tuple([finite, finite]), z.enum(['most', 'least', 'reference'])],
+  'a number, a range [low, high], "most", "least" or "reference"',
+);
 
 export const BriefAttribute = z.object({
   id: Id,
-  name: z.string().min(1).max(200),
+  name: title,
   scale: z.tuple([finite, finite]),
   target: AttributeTarget.optional(),
   tolerance: finite.gt(0).optional(),
@@ -71,17 +77,19 @@ export const Panel = z.object({
 });
 
 export const Concentrate = z.object({
-  carrier: z.string().min(1),
+  carrier: label(200),
   percentVol: finite.min(0).max(100),
   fillMillilitres: finite.gt(0),
 });
 
 export const Drink = z.object({
-  name: z.string().max(200),
+  name: z.string().max(200).default(''),
   cupMillilitres: finite.gt(0),
   percentVol: finite.min(0).max(100).default(0),
   density: finite.gt(0).default(1),
-  dosePerLitre: z.union([finite.gt(0), z.object({ setting: Id })]).optional(),
+  dosePerLitre: z
+    .union([finite.gt(0), z.object({ setting: Id })], 'a number above 0 or {"setting": id}')
+    .optional(),
 });
 
 export const Caps = z.object({
@@ -93,7 +101,7 @@ export const Caps = z.object({
 /** `brief.json`, shape only; what holds between its fields is judged by `checkBrief`. */
 export const Brief = z.object({
   format: z.literal('brief/1'),
-  name: z.string().min(1).max(200),
+  name: title,
   components: z.array(Component).min(2).max(12),
   bounds: z.array(Bound).default([]),
   settings: z.array(Setting).max(4).default([]),
