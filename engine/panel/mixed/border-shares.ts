@@ -1,0 +1,75 @@
+import { multiply, sumOfProducts } from './dense.ts';
+import type { Structure } from './structure.ts';
+import type { Workings } from './workings.ts';
+
+/** Brings the border's share into the trace, square and form of factors k and l. */
+export function addBorderShare(s: Structure, w: Workings, k: number, l: number): void {
+  if (s.isGlobal[k] && s.isGlobal[l]) combineGlobal(s, w, k, l);
+  else if (s.isGlobal[k] || s.isGlobal[l]) combineMixed(s, w, k, l);
+  else combineLocal(s, w, k, l);
+}
+
+function combineLocal(s: Structure, w: Workings, k: number, l: number): void {
+  const at = k * s.factors.length + l;
+  const left = multiply(w.inverse, w.grams[k]!, w.width);
+  const right = k === l ? left : multiply(w.inverse, w.grams[l]!, w.width);
+  w.squares[at]! += traceOfProduct(left, right, w.width) - 2 * sumOfProducts(w.inverse, w.middles[at]!);
+  const a = borderForm(s, w, k);
+  const b = k === l ? a : borderForm(s, w, l);
+  for (let i = 0; i < w.width; i++)
+    for (let j = 0; j < w.width; j++) w.forms[at]! -= a[i]! * w.inverse[i * w.width + j]! * b[j]!;
+  if (k === l) w.traces[k]! -= sumOfProducts(w.inverse, w.grams[k]!);
+}
+
+/** U_k'Z_k'P r of a local factor. */
+function borderForm(s: Structure, w: Workings, k: number): Float64Array {
+  const out = new Float64Array(w.width);
+  for (let i = 0; i < s.locals; i++)
+    if (s.factorAt[i] === k)
+      for (let c = 0; c < w.width; c++) out[c]! += w.borders[i * w.width + c]! * w.scores[i]!;
+  return out;
+}
+
+function combineMixed(s: Structure, w: Workings, k: number, l: number): void {
+  const [local, global] = s.isGlobal[k] ? [l, k] : [k, l];
+  const at = k * s.factors.length + l;
+  const columns = columnsOf(s, w, w.reach, global);
+  const reached = multiply(w.grams[local]!, columns.values, w.width);
+  w.squares[at] = sumOfProducts(columns.values, reached);
+  const a = borderForm(s, w, local);
+  const along = multiply(a, columns.values, w.width);
+  let form = 0;
+  along.forEach((v, j) => {
+    form += v * w.scores[s.locals + columns.at[j]!]!;
+  });
+  w.forms[at] = form;
+}
+
+/** The columns of a width × width matrix that belong to the levels of a global factor. */
+export function columnsOf(s: Structure, w: Workings, matrix: Float64Array, k: number) {
+  const at = Array.from(s.place[k]!, (position) => position - s.locals);
+  const values = new Float64Array(w.width * at.length);
+  for (let i = 0; i < w.width; i++)
+    at.forEach((column, j) => {
+      values[i * at.length + j] = matrix[i * w.width + column]!;
+    });
+  return { at, values };
+}
+
+function combineGlobal(s: Structure, w: Workings, k: number, l: number): void {
+  const at = k * s.factors.length + l;
+  for (const a of s.place[k]!)
+    for (const b of s.place[l]!) {
+      const v = w.globalSquares[(a - s.locals) * w.width + (b - s.locals)]!;
+      w.squares[at]! += v * v;
+      w.forms[at]! += v * w.scores[a]! * w.scores[b]!;
+      if (a === b) w.traces[k]! += v;
+    }
+}
+
+/** tr(A B). */
+function traceOfProduct(a: Float64Array, b: Float64Array, n: number): number {
+  let sum = 0;
+  for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) sum += a[i * n + j]! * b[j * n + i]!;
+  return sum;
+}
