@@ -1,6 +1,7 @@
 import type { RatioMinimum } from './best-minimum.ts';
 import { criterionOf } from './criterion.ts';
-import { solveUpper } from './orthogonal.ts';
+import { fixedBlock } from './fixed-block.ts';
+import { covarianceOfColumns, solveUpper } from './orthogonal.ts';
 import type { PreparedMixed } from './prepare.ts';
 import type { FitStatus, MixedFit } from './types.ts';
 import type { Workings } from './workings.ts';
@@ -41,7 +42,10 @@ export function assemble(
     status,
     reason,
     beta: solveUpper(prepared.orthogonal.r, gamma),
-    covariance: status === 'perfect-fit' ? null : covarianceOf(prepared, w, sigma2),
+    covariance:
+      status === 'perfect-fit'
+        ? null
+        : covarianceOfColumns(prepared.orthogonal.r, fixedBlock(w, prepared.p), sigma2),
     sigma2: status === 'perfect-fit' ? 0 : sigma2,
     variances: variancesOf(prepared, tau, status === 'perfect-fit' ? null : sigma2),
     zero: estimated ? prepared.structure.factors.filter((_, k) => tau[k] === 0).map((f) => f.name) : [],
@@ -139,26 +143,6 @@ function penalisedSquare(
     if (tau[k]! > 0) for (const u of effects[f.name]!) sum += (u * u) / tau[k]!;
   });
   return sum;
-}
-
-/** σ² R⁻¹ (Q'V⁻¹Q)⁻¹ R⁻ᵀ. */
-function covarianceOf(prepared: PreparedMixed, w: Workings, sigma2: number): Float64Array {
-  const { r, p } = prepared.orthogonal;
-  const half = new Float64Array(p * p);
-  for (let j = 0; j < p; j++) {
-    const at = (prepared.structure.globals + j) * w.width + prepared.structure.globals;
-    half.set(solveUpper(r, w.inverse.subarray(at, at + p)), j * p);
-  }
-  const out = new Float64Array(p * p);
-  for (let j = 0; j < p; j++) {
-    const column = solveUpper(
-      r,
-      Float64Array.from({ length: p }, (_, i) => half[i * p + j]!),
-    );
-    for (let i = 0; i < p; i++) out[i * p + j] = sigma2 * column[i]!;
-  }
-  for (let i = 0; i < p; i++) for (let j = 0; j < i; j++) out[i * p + j] = out[j * p + i]!;
-  return out;
 }
 
 function variancesOf(prepared: PreparedMixed, tau: Float64Array, sigma2: number | null) {

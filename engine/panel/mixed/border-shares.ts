@@ -73,3 +73,14 @@ function traceOfProduct(a: Float64Array, b: Float64Array, n: number): number {
   for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) sum += a[i * n + j]! * b[j * n + i]!;
   return sum;
 }
+
+/** The rows of a width × m matrix that belong to the levels of a global factor. */
+export function rowsOf(s: Structure, w: Workings, matrix: Float64Array, k: number): Float64Array {
+  const m = matrix.length / w.width;
+  const out = new Float64Array(s.factors[k]!.count * m);
+  s.place[k]!.forEach((position, level) => {
+    const row = position - s.locals;
+    out.set(matrix.subarray(row * m, row * m + m), level * m);
+  });
+  return out;
+}

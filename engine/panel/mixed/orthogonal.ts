@@ -108,3 +108,20 @@ export function solveUpperTransposed(r: Float64Array, b: ArrayLike<number>): Flo
   }
   return x;
 }
+
+/** scale · R⁻¹ A R⁻ᵀ: from the covariance of the coefficients of Q to that of the columns of X. */
+export function covarianceOfColumns(r: Float64Array, unit: Float64Array, scale: number): Float64Array {
+  const p = Math.round(Math.sqrt(unit.length));
+  const half = new Float64Array(p * p);
+  for (let j = 0; j < p; j++) half.set(solveUpper(r, unit.subarray(j * p, j * p + p)), j * p);
+  const out = new Float64Array(p * p);
+  for (let j = 0; j < p; j++) {
+    const column = solveUpper(
+      r,
+      Float64Array.from({ length: p }, (_, i) => half[i * p + j]!),
+    );
+    for (let i = 0; i < p; i++) out[i * p + j] = scale * column[i]!;
+  }
+  for (let i = 0; i < p; i++) for (let j = 0; j < i; j++) out[i * p + j] = out[j * p + i]!;
+  return out;
+}

@@ -1,14 +1,14 @@
 /**
  * Linear mixed models y = Xβ + Σ Z_k u_k + e with scalar random intercepts u_k ~ N(0, σ_k²), e ~ N(0, σ²).
  * Where what is:
- * - `prepare.ts`          prepareMixed(fixed, names, random, n?): PreparedMixed       shared by attributes scored on the same cups
+ * - `prepare.ts`          prepareMixed(fixed, names, random): PreparedMixed       shared by attributes scored on the same cups
  * - `fit.ts`              fitMixed(problem): MixedFit · fitPrepared(prepared, y): MixedFit
  * - `estimate.ts`         estimate(fit, l, method): Estimate
  * - `wald-test.ts`        waldTest(fit, L, method): WaldTest
  * - `prediction.ts`       jointPrediction(fit, points): JointPrediction
  * - `all-pairs.ts`        allPairs(fit, rows, labels, method): AllPairs
  * - `held.ts`             fixedWithVariancesHeld(fit, keepRows): HeldFit
- * - `independent-columns.ts` independentColumns(fixed, n, p): number[]                the columns to keep, first come first
+ * - `independent-columns.ts` independentColumns(fixed, p): number[]  the columns to keep, first come first kept
  */
 import type { PreparedMixed } from './prepare.ts';
 import type { Workings } from './workings.ts';
@@ -121,5 +121,7 @@ export interface HeldFit {
   beta: Float64Array | null;
   /** (X'V⁻¹X)⁻¹σ² of the kept rows, σ² held too. */
   covariance: Float64Array | null;
+  /** Conditional modes given the kept rows. */
+  effects: Record<string, Float64Array> | null;
   reason: string | null;
 }
