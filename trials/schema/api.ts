@@ -1,229 +1,41 @@
 import { z } from 'zod';
 import { AnswerBatch, AnswerReceipt, BallotView, ConsentMessage, ProgressMessage } from './ballot.ts';
-import { Brief, Id, Name } from './brief.ts';
+import { Brief, Name } from './brief.ts';
+import {
+  Act,
+  Backup,
+  Job,
+  KeyRequest,
+  Live,
+  NextRequest,
+  PaperBallot,
+  PlanRequest,
+  PourerLink,
+  PouringSheet,
+  PredictRequest,
+  Reading,
+  RoundRequest,
+  RoundView,
+  SittingLinks,
+  SittingRequest,
+  SittingSummary,
+  StepRequest,
+  TrialSummary,
+  TrialView,
+  WeighingRequest,
+} from './shapes.ts';
+
+export * from './shapes.ts';
 
 /** Who may call a route. `anyone` needs no right at all; a taster's token reaches its own ballot only. */
 export type Role = 'maker' | 'pourer' | 'taster' | 'anyone';
-
-/** One fault in what was sent or read: where, what was found, what is allowed. */
-export const Fault = z.object({
-  where: z.string(),
-  found: z.string().optional(),
-  allowed: z.string().optional(),
-  message: z.string(),
-});
-export type Fault = z.infer<typeof Fault>;
-
-/** The one shape of every refused request. */
-export const ErrorAnswer = z.object({
-  error: z.object({
-    code: z.enum([
-      'bad-input',
-      'not-allowed',
-      'not-found',
-      'conflict',
-      'too-large',
-      'too-many',
-      'unavailable',
-      'internal',
-    ]),
-    message: z.string(),
-    faults: z.array(Fault),
-  }),
-});
-export type ErrorAnswer = z.infer<typeof ErrorAnswer>;
-
-export const NumberById = z.record(z.string(), z.number());
-
-export const StepName = z.enum(['plan', 'weigh', 'rest', 'dose', 'pour', 'taste', 'read']);
-export type StepName = z.infer<typeof StepName>;
-
-/** A step of a round as the spine shows it. */
-export const Step = z.object({
-  step: StepName,
-  state: z.enum(['waiting', 'now', 'done']),
-  /** One sentence: what has been done or is left to do. */
-  says: z.string(),
-});
-
-export const RoundMix = z.object({
-  mix: Name,
-  blend: Name,
-  /** This mix is a fresh weighing of another. */
-  repeats: z.string().nullable(),
-  /** An earlier mix poured once more under its own name. */
-  again: z.boolean(),
-  planned: z.object({ ratios: NumberById, grams: NumberById, settings: NumberById }),
-  /** Grams as weighed; null until weighed. */
-  weighed: NumberById.nullable(),
-  weighedAt: z.string().nullable(),
-  why: z.string(),
-  note: z.string(),
-});
-export type RoundMix = z.infer<typeof RoundMix>;
-
-export const SittingSummary = z.object({
-  sitting: z.string(),
-  label: Name,
-  state: z.enum(['poured', 'open', 'closed']),
-  key: z.enum(['sealed', 'opened']),
-  assessors: z.array(Name),
-  cups: z.int(),
-  answers: z.int(),
-  answersExpected: z.int(),
-});
-export type SittingSummary = z.infer<typeof SittingSummary>;
-
-export const RoundView = z.object({
-  round: z.int(),
-  state: z.enum(['open', 'read']),
-  steps: z.array(Step),
-  mixes: z.array(RoundMix),
-  sittings: z.array(SittingSummary),
-  /** The plan or proposals this round was accepted from. */
-  reading: z.string().nullable(),
-  restHours: z.number(),
-});
-export type RoundView = z.infer<typeof RoundView>;
-
-export const TrialSummary = z.object({
-  trial: z.string(),
-  name: z.string(),
-  demo: z.boolean(),
-  changed: z.string(),
-  rounds: z.int(),
-  /** One sentence: where the trial stands. */
-  stands: z.string(),
-});
-
-export const TrialView = TrialSummary.extend({
-  brief: Brief,
-  briefVersion: z.int(),
-  warnings: z.array(z.string()),
-  roundViews: z.array(RoundView),
-  /** Latest stored reading of each kind, for deep links. */
-  readings: z.array(
-    z.object({ reading: z.string(), kind: z.string(), round: z.int().nullable(), at: z.string() }),
-  ),
-});
-export type TrialView = z.infer<typeof TrialView>;
-
-export const Act = z.object({ at: z.string(), who: z.string(), act: z.string(), detail: z.string() });
-
-/** A long computation in a worker thread. `result` appears when done. */
-export const Job = z.object({
-  job: z.string(),
-  kind: z.enum(['plan', 'read', 'next', 'predict']),
-  state: z.enum(['running', 'done', 'failed', 'cancelled']),
-  share: z.number(),
-  doing: z.string(),
-  /** The stored reading that holds the result. */
-  reading: z.string().nullable(),
-  error: ErrorAnswer.shape.error.nullable(),
-});
-export type Job = z.infer<typeof Job>;
-
-/** What was computed, from what: input, seed and version are enough to compute it again. */
-export const Reading = z.object({
-  reading: z.string(),
-  kind: z.enum(['plan', 'read', 'next', 'predict']),
-  round: z.int().nullable(),
-  at: z.string(),
-  seed: z.int(),
-  version: z.string(),
-  input: z.unknown(),
-  /** The same document the command prints with --json; for `read`: {panel, fit}. */
-  result: z.unknown(),
-});
-export type Reading = z.infer<typeof Reading>;
-
-export const PlanRequest = z.object({
-  mixes: z.int().min(1).max(200),
-  model: z.enum(['linear', 'quadratic', 'special-cubic', 'full-cubic']).optional(),
-  criterion: z.enum(['average-variance', 'determinant']).optional(),
-  replicated: z.int().min(0).max(100).optional(),
-  seed: z.int().min(0).max(4294967295).optional(),
-});
-
-export const NextRequest = z.object({
-  count: z.int().min(1).max(20),
-  seed: z.int().min(0).max(4294967295).optional(),
-});
-export const PredictRequest = z.object({
-  rows: z
-    .array(z.object({ name: z.string().optional(), ratios: NumberById, settings: NumberById }))
-    .min(1)
-    .max(500),
-});
-
-/** Accepts a plan or a set of proposals as a new round; `only` names the mixes to keep. */
-export const RoundRequest = z.object({
-  reading: z.string(),
-  only: z.array(Name).optional(),
-  restHours: z.number().min(0).max(10000).default(24),
-});
-
-export const WeighingRequest = z.object({ grams: NumberById, note: z.string().max(500).default('') });
-
-export const StepRequest = z.object({
-  step: z.enum(['rest', 'dose', 'pour']),
-  done: z.boolean(),
-  note: z.string().max(500).default(''),
-});
-
-export const SittingRequest = z.object({
-  label: Name,
-  assessors: z.array(Name).min(1).max(200),
-  /** Assessors who know the formula; their scores are read with and without. */
-  knowing: z.array(Name).default([]),
-  mixes: z.array(Name).min(1),
-  replicates: z.int().min(1).max(20).default(1),
-  reference: z.boolean().default(true),
-  warmup: z.boolean().default(false),
-});
-
-/** Links are shown once, when the sitting is drawn or a link is renewed: only their hashes are stored. */
-export const SittingLinks = z.object({
-  sitting: z.string(),
-  links: z.array(z.object({ assessor: Name, address: z.string(), qr: z.string() })),
-});
-
-export const Live = z.object({
-  sitting: z.string(),
-  state: z.enum(['poured', 'open', 'closed']),
-  trays: z.array(
-    z.object({
-      assessor: Name,
-      mayTaste: z.boolean(),
-      cups: z.int(),
-      /** Cups with every question answered. */
-      filled: z.int(),
-      at: z.int(),
-      lastHeard: z.string().nullable(),
-    }),
-  ),
-});
-export type Live = z.infer<typeof Live>;
-
-export const PouringSheet = z.object({
-  trial: z.string(),
-  sitting: z.string(),
-  label: Name,
-  cupMillilitres: z.number().nullable(),
-  trays: z.array(
-    z.object({ assessor: Name, cups: z.array(z.object({ position: z.int(), code: z.string(), mix: Name })) }),
-  ),
-  /** Dose of each mix in mL per litre of drink, where the brief has one. */
-  doses: NumberById,
-});
-
-export const KeyRequest = z.object({ why: z.string().min(1).max(500) });
 
 const trialPath = z.object({ trial: z.string() });
 const roundPath = trialPath.extend({ round: z.coerce.number().int().min(1) });
 const mixPath = roundPath.extend({ mix: Name });
 const sittingPath = trialPath.extend({ sitting: z.string() });
 
+/** One row of the route table. */
 interface Route {
   method: 'GET' | 'POST' | 'PUT' | 'DELETE';
   path: string;
@@ -254,8 +66,45 @@ export const ROUTES = {
     method: 'GET',
     path: '/api/me',
     roles: ['anyone'],
-    answer: z.object({ role: z.enum(['maker', 'pourer', 'taster', 'anyone']), shared: z.boolean() }),
+    answer: z.object({
+      role: z.enum(['maker', 'pourer', 'taster', 'anyone']),
+      shared: z.boolean(),
+      /** The sitting that a pourer or taster was let into. */
+      sitting: z.object({ trial: z.string(), sitting: z.string() }).nullable(),
+      /** False on plain http beyond this machine: what is sent can be read on the network. */
+      secret: z.boolean(),
+    }),
     says: 'the role of the caller',
+  },
+  openapi: {
+    method: 'GET',
+    path: '/api/openapi.json',
+    roles: ['anyone'],
+    answer: z.record(z.string(), z.unknown()),
+    says: 'this interface, described for machines',
+  },
+  enter: {
+    method: 'POST',
+    path: '/api/access',
+    roles: ['anyone'],
+    body: z.object({ passcode: z.string().min(1).max(200) }),
+    answer: ok,
+    says: "the maker's passcode for a cookie",
+  },
+  enterToPour: {
+    method: 'POST',
+    path: '/api/access/pourer',
+    roles: ['anyone'],
+    body: z.object({ token: z.string().min(1).max(100) }),
+    answer: z.object({ trial: z.string(), sitting: z.string() }),
+    says: "a pourer's link for a cookie",
+  },
+  leave: {
+    method: 'DELETE',
+    path: '/api/access',
+    roles: ['anyone'],
+    answer: ok,
+    says: 'give the cookie back',
   },
 
   listTrials: {
@@ -455,6 +304,14 @@ export const ROUTES = {
     stream: true,
     says: 'who is at which cup, as it changes',
   },
+  pourerLink: {
+    method: 'POST',
+    path: '/api/trials/:trial/sittings/:sitting/pourer',
+    roles: maker,
+    params: sittingPath,
+    answer: PourerLink,
+    says: 'a link that shows one sitting to whoever pours',
+  },
   readPouring: {
     method: 'GET',
     path: '/api/trials/:trial/sittings/:sitting/pouring',
@@ -472,6 +329,15 @@ export const ROUTES = {
     answer: SittingSummary,
     says: 'open the key, with a reason, on record',
   },
+  enterPaper: {
+    method: 'PUT',
+    path: '/api/trials/:trial/sittings/:sitting/paper',
+    roles: maker,
+    params: sittingPath,
+    body: PaperBallot,
+    answer: SittingSummary,
+    says: 'enter a ballot that was filled in on paper',
+  },
   simulateSitting: {
     method: 'POST',
     path: '/api/trials/:trial/sittings/:sitting/simulation',
@@ -479,6 +345,61 @@ export const ROUTES = {
     params: sittingPath,
     answer: SittingSummary,
     says: 'demo only: let the invented tasters answer',
+  },
+
+  exportTrial: {
+    method: 'GET',
+    path: '/api/trials/:trial/export',
+    roles: maker,
+    params: trialPath,
+    answer: z.record(z.string(), z.unknown()),
+    says: 'a whole trial as one document',
+  },
+  importTrial: {
+    method: 'POST',
+    path: '/api/imports',
+    roles: maker,
+    body: z.record(z.string(), z.unknown()),
+    answer: TrialView,
+    says: 'a trial from such a document',
+  },
+  exportTaster: {
+    method: 'GET',
+    path: '/api/trials/:trial/assessors/:assessor',
+    roles: maker,
+    params: trialPath.extend({ assessor: Name }),
+    answer: z.record(z.string(), z.unknown()),
+    says: 'all that is kept of one taster',
+  },
+  eraseTaster: {
+    method: 'DELETE',
+    path: '/api/trials/:trial/assessors/:assessor',
+    roles: maker,
+    params: trialPath.extend({ assessor: Name }),
+    answer: z.object({ name: Name, backups: z.array(z.string()) }),
+    says: 'put a number in place of a name, everywhere; older copies that still hold it are listed',
+  },
+  listBackups: {
+    method: 'GET',
+    path: '/api/backups',
+    roles: maker,
+    answer: z.array(Backup),
+    says: 'copies of the data file',
+  },
+  makeBackup: {
+    method: 'POST',
+    path: '/api/backups',
+    roles: maker,
+    answer: Backup,
+    says: 'copy the data file now',
+  },
+  restoreBackup: {
+    method: 'POST',
+    path: '/api/backups/:backup/restoring',
+    roles: maker,
+    params: z.object({ backup: z.string().max(200) }),
+    answer: Backup,
+    says: 'put a copy in place of the data; what is there now is kept as a copy first',
   },
 
   readBallot: {
@@ -515,4 +436,3 @@ export const ROUTES = {
 } as const satisfies Record<string, Route>;
 
 export type RouteName = keyof typeof ROUTES;
-export { Id };

@@ -1,0 +1,253 @@
+import { z } from 'zod';
+import { Brief, Name } from './brief.ts';
+
+/** One fault in what was sent or read: where, what was found, what is allowed. */
+export const Fault = z.object({
+  where: z.string(),
+  found: z.string().optional(),
+  allowed: z.string().optional(),
+  message: z.string(),
+});
+export type Fault = z.infer<typeof Fault>;
+
+/** The one shape of every refused request. */
+export const ErrorAnswer = z.object({
+  error: z.object({
+    code: z.enum([
+      'bad-input',
+      'not-allowed',
+      'not-found',
+      'conflict',
+      'too-large',
+      'too-many',
+      'unavailable',
+      'internal',
+    ]),
+    message: z.string(),
+    faults: z.array(Fault),
+  }),
+});
+export type ErrorAnswer = z.infer<typeof ErrorAnswer>;
+
+export const NumberById = z.record(z.string(), z.number());
+
+export const StepName = z.enum(['plan', 'weigh', 'rest', 'dose', 'pour', 'taste', 'read']);
+export type StepName = z.infer<typeof StepName>;
+
+/** A step of a round as the spine shows it. */
+export const Step = z.object({
+  step: StepName,
+  state: z.enum(['waiting', 'now', 'done']),
+  /** One sentence: what has been done or is left to do. */
+  says: z.string(),
+});
+
+export const RoundMix = z.object({
+  mix: Name,
+  blend: Name,
+  /** This mix is a fresh weighing of another. */
+  repeats: z.string().nullable(),
+  /** An earlier mix poured once more under its own name. */
+  again: z.boolean(),
+  planned: z.object({ ratios: NumberById, grams: NumberById, settings: NumberById }),
+  /** Grams as weighed; null until weighed. */
+  weighed: NumberById.nullable(),
+  weighedAt: z.string().nullable(),
+  why: z.string(),
+  note: z.string(),
+});
+export type RoundMix = z.infer<typeof RoundMix>;
+
+export const SittingSummary = z.object({
+  sitting: z.string(),
+  label: Name,
+  state: z.enum(['poured', 'open', 'closed']),
+  key: z.enum(['sealed', 'opened']),
+  assessors: z.array(Name),
+  cups: z.int(),
+  answers: z.int(),
+  answersExpected: z.int(),
+  /** Answers that came after the key was opened: kept, marked, not read. */
+  late: z.int(),
+  /** Assessors who know the formula. */
+  knowing: z.array(Name),
+});
+export type SittingSummary = z.infer<typeof SittingSummary>;
+
+export const RoundView = z.object({
+  round: z.int(),
+  state: z.enum(['open', 'read']),
+  steps: z.array(Step),
+  mixes: z.array(RoundMix),
+  sittings: z.array(SittingSummary),
+  /** The plan or proposals this round was accepted from. */
+  reading: z.string().nullable(),
+  restHours: z.number(),
+});
+export type RoundView = z.infer<typeof RoundView>;
+
+export const TrialSummary = z.object({
+  trial: z.string(),
+  name: z.string(),
+  demo: z.boolean(),
+  changed: z.string(),
+  rounds: z.int(),
+  /** One sentence: where the trial stands. */
+  stands: z.string(),
+});
+
+export const TrialView = TrialSummary.extend({
+  brief: Brief,
+  briefVersion: z.int(),
+  warnings: z.array(z.string()),
+  roundViews: z.array(RoundView),
+  /** Latest stored reading of each kind, for deep links. */
+  readings: z.array(
+    z.object({ reading: z.string(), kind: z.string(), round: z.int().nullable(), at: z.string() }),
+  ),
+});
+export type TrialView = z.infer<typeof TrialView>;
+
+export const Act = z.object({ at: z.string(), who: z.string(), act: z.string(), detail: z.string() });
+
+/** A long computation in a worker thread. `result` appears when done. */
+export const Job = z.object({
+  job: z.string(),
+  kind: z.enum(['plan', 'read', 'next', 'predict']),
+  state: z.enum(['running', 'done', 'failed', 'cancelled']),
+  share: z.number(),
+  doing: z.string(),
+  /** The stored reading that holds the result. */
+  reading: z.string().nullable(),
+  error: ErrorAnswer.shape.error.nullable(),
+});
+export type Job = z.infer<typeof Job>;
+
+/** What was computed, from what: input, seed and version are enough to compute it again. */
+export const Reading = z.object({
+  reading: z.string(),
+  kind: z.enum(['plan', 'read', 'next', 'predict']),
+  round: z.int().nullable(),
+  at: z.string(),
+  seed: z.int(),
+  version: z.string(),
+  input: z.unknown(),
+  /** The same document the command prints with --json; for `read`: {panel, fit}. */
+  result: z.unknown(),
+});
+export type Reading = z.infer<typeof Reading>;
+
+export const PlanRequest = z.object({
+  mixes: z.int().min(1).max(200),
+  model: z.enum(['linear', 'quadratic', 'special-cubic', 'full-cubic']).optional(),
+  criterion: z.enum(['average-variance', 'determinant']).optional(),
+  replicated: z.int().min(0).max(100).optional(),
+  seed: z.int().min(0).max(4294967295).optional(),
+});
+
+export const NextRequest = z.object({
+  count: z.int().min(1).max(20),
+  seed: z.int().min(0).max(4294967295).optional(),
+});
+export const PredictRequest = z.object({
+  rows: z
+    .array(z.object({ name: z.string().optional(), ratios: NumberById, settings: NumberById }))
+    .min(1)
+    .max(500),
+});
+
+/** Accepts a plan or a set of proposals as a new round; `only` names the mixes to keep. */
+export const RoundRequest = z.object({
+  reading: z.string(),
+  only: z.array(Name).optional(),
+  restHours: z.number().min(0).max(10000).default(24),
+});
+
+export const WeighingRequest = z.object({ grams: NumberById, note: z.string().max(500).default('') });
+
+export const StepRequest = z.object({
+  step: z.enum(['rest', 'dose', 'pour']),
+  done: z.boolean(),
+  note: z.string().max(500).default(''),
+});
+
+export const SittingRequest = z.object({
+  label: Name,
+  assessors: z.array(Name).min(1).max(200),
+  /** Assessors who know the formula; their scores are read with and without. */
+  knowing: z.array(Name).default([]),
+  mixes: z.array(Name).min(1),
+  replicates: z.int().min(1).max(20).default(1),
+  reference: z.boolean().default(true),
+  warmup: z.boolean().default(false),
+  /** Seconds between two cups, and after every fourth one. */
+  restSeconds: z.int().min(0).max(3600).default(60),
+  longRestSeconds: z.int().min(0).max(3600).default(600),
+});
+export type SittingRequest = z.infer<typeof SittingRequest>;
+
+/** Links are shown once, when the sitting is drawn or a link is renewed: only their hashes are stored. */
+export const SittingLinks = z.object({
+  sitting: z.string(),
+  links: z.array(z.object({ assessor: Name, address: z.string(), qr: z.string() })),
+});
+
+export const Live = z.object({
+  sitting: z.string(),
+  state: z.enum(['poured', 'open', 'closed']),
+  trays: z.array(
+    z.object({
+      assessor: Name,
+      mayTaste: z.boolean(),
+      cups: z.int(),
+      /** Cups with every question answered. */
+      filled: z.int(),
+      at: z.int(),
+      lastHeard: z.string().nullable(),
+      /** Phones heard with this link; more than one is worth a look. */
+      phones: z.int(),
+      /** Answers on which two phones with this link disagree; the latest counts. */
+      clashes: z.int(),
+      late: z.int(),
+    }),
+  ),
+});
+export type Live = z.infer<typeof Live>;
+
+export const PouringSheet = z.object({
+  trial: z.string(),
+  sitting: z.string(),
+  label: Name,
+  cupMillilitres: z.number().nullable(),
+  trays: z.array(
+    z.object({ assessor: Name, cups: z.array(z.object({ position: z.int(), code: z.string(), mix: Name })) }),
+  ),
+  /** Dose of each mix in mL per litre of drink, where the brief has one. */
+  doses: NumberById,
+});
+export type PouringSheet = z.infer<typeof PouringSheet>;
+
+export const KeyRequest = z.object({ why: z.string().min(1).max(500) });
+
+/** A taster's marks on paper, entered from the keyboard. */
+export const PaperBallot = z.object({
+  assessor: Name,
+  answers: z
+    .array(
+      z.object({
+        code: z.string().regex(/^[0-9]{3}$/),
+        question: z.string().max(40),
+        value: z.number().nullable(),
+      }),
+    )
+    .min(1)
+    .max(2000),
+});
+export type PaperBallot = z.infer<typeof PaperBallot>;
+
+/** A link that opens one sitting's pouring page. */
+export const PourerLink = z.object({ address: z.string(), qr: z.string() });
+
+/** A copy of the data file, beside it. */
+export const Backup = z.object({ backup: z.string(), at: z.string(), bytes: z.int() });
+export type Backup = z.infer<typeof Backup>;
