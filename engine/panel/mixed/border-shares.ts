@@ -14,20 +14,11 @@ function combineLocal(s: Structure, w: Workings, k: number, l: number): void {
   const left = multiply(w.inverse, w.grams[k]!, w.width);
   const right = k === l ? left : multiply(w.inverse, w.grams[l]!, w.width);
   w.squares[at]! += traceOfProduct(left, right, w.width) - 2 * sumOfProducts(w.inverse, w.middles[at]!);
-  const a = borderForm(s, w, k);
-  const b = k === l ? a : borderForm(s, w, l);
+  const a = w.pulls[k]!;
+  const b = k === l ? a : w.pulls[l]!;
   for (let i = 0; i < w.width; i++)
     for (let j = 0; j < w.width; j++) w.forms[at]! -= a[i]! * w.inverse[i * w.width + j]! * b[j]!;
   if (k === l) w.traces[k]! -= sumOfProducts(w.inverse, w.grams[k]!);
-}
-
-/** U_k'Z_k'P r of a local factor. */
-function borderForm(s: Structure, w: Workings, k: number): Float64Array {
-  const out = new Float64Array(w.width);
-  for (let i = 0; i < s.locals; i++)
-    if (s.factorAt[i] === k)
-      for (let c = 0; c < w.width; c++) out[c]! += w.borders[i * w.width + c]! * w.scores[i]!;
-  return out;
 }
 
 function combineMixed(s: Structure, w: Workings, k: number, l: number): void {
@@ -36,7 +27,7 @@ function combineMixed(s: Structure, w: Workings, k: number, l: number): void {
   const columns = columnsOf(s, w, w.reach, global);
   const reached = multiply(w.grams[local]!, columns.values, w.width);
   w.squares[at] = sumOfProducts(columns.values, reached);
-  const a = borderForm(s, w, local);
+  const a = w.pulls[local]!;
   const along = multiply(a, columns.values, w.width);
   let form = 0;
   along.forEach((v, j) => {

@@ -15,35 +15,33 @@ export function completeWorkings(
   reduction: Reduction,
 ): Workings {
   const { width } = products;
-  const border = completeBorder(s, reduction, width);
+  const border = completeBorder(reduction, width);
   const local = localParts(s, products, scores, reduction);
   const out: Workings = {
     reduction,
     width,
     ...border,
     borders: local.borders,
-    scores: residualScores(s, reduction, border, local, width),
+    scores: residualScores(s, products, reduction, border.coefficients, local),
     grams: s.factors.map(() => new Float64Array(0)),
     middles: s.factors.flatMap(() => s.factors.map(() => new Float64Array(0))),
     traces: new Float64Array(s.factors.length),
     squares: new Float64Array(s.factors.length ** 2),
     forms: new Float64Array(s.factors.length ** 2),
+    pulls: s.factors.map(() => new Float64Array(0)),
     lengths: new Float64Array(s.factors.length),
   };
   out.scores.forEach((v, i) => {
     out.lengths[s.factorAt[i]!]! += v * v;
   });
-  sumLocals(s, local, out);
+  sumLocals(s, products, local, out);
   for (let k = 0; k < s.factors.length; k++)
     for (let l = 0; l < s.factors.length; l++) addBorderShare(s, out, k, l);
   return out;
 }
 
-function completeBorder(s: Structure, reduction: Reduction, width: number) {
-  const { borderFactor, corner } = reduction;
-  const scale = Float64Array.from({ length: width }, (_, i) =>
-    i < s.globals ? reduction.root[s.locals + i]! : 1,
-  );
+function completeBorder(reduction: Reduction, width: number) {
+  const { borderFactor, borderRoot: scale, corner } = reduction;
   const inverse = inverseFromCholesky(borderFactor, width);
   for (let i = 0; i < width; i++)
     for (let j = 0; j < width; j++) inverse[i * width + j]! *= scale[i]! * scale[j]!;
@@ -60,19 +58,19 @@ function completeBorder(s: Structure, reduction: Reduction, width: number) {
 /** Z'P r: local levels, then global ones. */
 function residualScores(
   s: Structure,
+  products: Products,
   reduction: Reduction,
-  border: { coefficients: Float64Array },
+  coefficients: Float64Array,
   local: LocalParts,
-  width: number,
 ): Float64Array {
   const out = new Float64Array(s.locals + s.globals);
-  for (let i = 0; i < out.length; i++) {
-    const isLocal = i < s.locals;
-    const row = isLocal ? i : i - s.locals;
-    const matrix = isLocal ? local.borders : reduction.corner;
-    let sum = isLocal ? local.scores[row]! : reduction.cornerScores[row]!;
-    for (let c = 0; c < width; c++) sum -= matrix[row * width + c]! * border.coefficients[c]!;
-    out[i] = sum;
-  }
+  const explained = multiply(local.borders, coefficients, products.width);
+  products.typeOf.forEach((t, b) => {
+    const shift = products.rowStart[t]! - s.blockStart[b]!;
+    for (let i = s.blockStart[b]!; i < s.blockStart[b + 1]!; i++)
+      out[i] = local.scores[i]! - explained[i + shift]!;
+  });
+  const explainedCorner = multiply(reduction.corner, coefficients, products.width);
+  for (let i = 0; i < s.globals; i++) out[s.locals + i] = reduction.cornerScores[i]! - explainedCorner[i]!;
   return out;
 }

@@ -29,7 +29,7 @@ export function effectCovariance(
       const [i, j] = [Math.floor(at / scaled.length), at % scaled.length];
       return scaled[i]!.reduce((sum, v, position) => sum + (v === 0 ? 0 : v * solved[j]![position]!), 0);
     }),
-    shifts: scaled.map((z) => shiftOf(info, columns, z)),
+    shifts: scaled.map((z) => shiftOf(fit, info, columns, z)),
     lengths: solved.map((a) => lengthsOf(fit, info, a)),
     crossed: solved.map((a) => crossedOf(fit, info, columns, a)),
   };
@@ -44,25 +44,26 @@ function scaledWeights(fit: MixedFit, info: Information, weights: EffectWeights)
     const k = structure.factors.findIndex((f) => f.name === factor);
     if (k < 0) continue;
     const position = structure.place[k]![level]!;
-    out[position]! += root[position]! * weight;
+    out[position]! += root[k]! * weight;
   }
   return out;
 }
 
 /** (ΛZ'ZΛ+I)⁻¹ b, local levels eliminated first. */
 function solveAll(fit: MixedFit, info: Information, right: Float64Array): Float64Array {
-  const { structure: s, products } = fit.prepared;
+  const { structure: s } = fit.prepared;
+  const { typeRow } = fit.prepared.products;
   const { reduction, width } = info.workings;
   const local = right.slice(0, s.locals);
   eachBlock(fit, (triangle, start) => solveLower({ l: reduction.factor, ...triangle }, local, 1, start));
   const global = right.slice(s.locals);
   for (let i = 0; i < s.locals; i++)
     for (let c = 0; c < s.globals; c++)
-      global[c]! -= reduction.root[s.locals + c]! * reduction.half[i * width + c]! * local[i]!;
+      global[c]! -= reduction.borderRoot[c]! * reduction.half[typeRow[i]! * width + c]! * local[i]!;
   solveGlobal(reduction.borderFactor, width, global);
   for (let i = 0; i < s.locals; i++)
     for (let c = 0; c < s.globals; c++)
-      local[i]! -= reduction.half[i * products.width + c]! * reduction.root[s.locals + c]! * global[c]!;
+      local[i]! -= reduction.half[typeRow[i]! * width + c]! * reduction.borderRoot[c]! * global[c]!;
   eachBlock(fit, (triangle, start) =>
     solveLowerTransposed({ l: reduction.factor, ...triangle }, local, 1, start),
   );
@@ -81,10 +82,14 @@ function solveGlobal(borderFactor: Float64Array, width: number, right: Float64Ar
   solveLowerTransposed({ l, n, at: 0 }, right, 1);
 }
 
-function eachBlock(fit: MixedFit, act: (triangle: { n: number; at: number }, start: number) => void): void {
-  const { blockStart, squareStart } = fit.prepared.structure;
-  for (let b = 0; b + 1 < blockStart.length; b++)
-    act({ n: blockStart[b + 1]! - blockStart[b]!, at: squareStart[b]! }, blockStart[b]!);
+function eachBlock(
+  { prepared: { structure, products } }: MixedFit,
+  act: (triangle: { n: number; at: number }, start: number) => void,
+): void {
+  products.typeOf.forEach((t, b) => {
+    const start = structure.blockStart[b]!;
+    act({ n: structure.blockStart[b + 1]! - start, at: products.squareStart[t]! }, start);
+  });
 }
 
 /** Z'V⁻¹Q(Q'V⁻¹Q)⁻¹ by position, p entries each. */
@@ -93,19 +98,29 @@ function levelColumns(fit: MixedFit, info: Information): Float64Array {
   const w = info.workings;
   const columns = fixedColumns(w, info.p);
   const out = new Float64Array(s.factorAt.length * info.p);
-  out.set(multiply(w.borders, columns, w.width));
+  const local = multiply(w.borders, columns, w.width);
+  fit.prepared.products.typeRow.forEach((row, position) => {
+    out.set(local.subarray(row * info.p, (row + 1) * info.p), position * info.p);
+  });
   const global = multiply(w.reduction.corner, columns, w.width);
   out.set(global.subarray(0, s.globals * info.p), s.locals * info.p);
   return out;
 }
 
 /** Q'V⁻¹ZΛ(Λz); the level columns hold (Q'V⁻¹Q)⁻¹ times that. */
-function shiftOf(info: Information, columns: Float64Array, scaled: Float64Array): Float64Array {
+function shiftOf(
+  fit: MixedFit,
+  info: Information,
+  columns: Float64Array,
+  scaled: Float64Array,
+): Float64Array {
+  const { factorAt } = fit.prepared.structure;
   const { root } = info.workings.reduction;
   const out = new Float64Array(info.p);
   scaled.forEach((v, position) => {
     if (v === 0) return;
-    for (let c = 0; c < info.p; c++) out[c]! += root[position]! * v * columns[position * info.p + c]!;
+    for (let c = 0; c < info.p; c++)
+      out[c]! += root[factorAt[position]!]! * v * columns[position * info.p + c]!;
   });
   return fixedInformationTimes(info.workings, out);
 }
@@ -134,7 +149,8 @@ function crossedOf(
   solved.forEach((v, position) => {
     const i = info.active.indexOf(factorAt[position]!);
     if (i < 0 || v === 0) return;
-    for (let c = 0; c < info.p; c++) out[i]![c]! += (v / root[position]!) * columns[position * info.p + c]!;
+    for (let c = 0; c < info.p; c++)
+      out[i]![c]! += (v / root[factorAt[position]!]!) * columns[position * info.p + c]!;
   });
   return out;
 }

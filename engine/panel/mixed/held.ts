@@ -1,5 +1,5 @@
 import { EngineError } from '../../errors.ts';
-import { cholesky, inverseFromCholesky, solveLowerTransposed } from './dense.ts';
+import { cholesky, inverseFromCholesky, multiply, solveLowerTransposed } from './dense.ts';
 import { covarianceOfColumns, solveUpper } from './orthogonal.ts';
 import { gatherProducts, gatherScores, type Products } from './products.ts';
 import { type Reduction, reduceAt } from './reduction.ts';
@@ -33,7 +33,7 @@ export function fixedWithVariancesHeld(fit: MixedFit, keep: ArrayLike<unknown>):
   return {
     beta: fit.beta.map((v, j) => v + shift[j]!),
     covariance: covarianceOfColumns(r, fixedInverse(reduction, products.width, p), fit.sigma2),
-    effects: modesOf(structure, reduction, solution, products.width),
+    effects: modesOf(structure, products, reduction, solution),
     reason: null,
   };
 }
@@ -65,8 +65,7 @@ function beyondFixed(fit: MixedFit): Float64Array {
 function solveBorder(reduction: Reduction, width: number): Float64Array {
   const out = reduction.borderSolution.slice();
   solveLowerTransposed({ l: reduction.borderFactor, n: width, at: 0 }, out, 1);
-  const globals = reduction.root.length - reduction.halfScores.length;
-  for (let i = 0; i < globals; i++) out[i]! *= reduction.root[reduction.halfScores.length + i]!;
+  for (let i = 0; i < width; i++) out[i]! *= reduction.borderRoot[i]!;
   return out;
 }
 
@@ -80,19 +79,19 @@ function fixedInverse(reduction: Reduction, width: number, p: number): Float64Ar
 }
 
 /** Local levels by back substitution, Λ L⁻ᵀ (L⁻¹ΛZ'r - L⁻¹ΛZ'[Z_G Q] c); global ones stand in the solution. */
-function modesOf(s: Structure, reduction: Reduction, solution: Float64Array, width: number) {
+function modesOf(s: Structure, products: Products, reduction: Reduction, solution: Float64Array) {
   const local = reduction.halfScores.slice();
-  for (let i = 0; i < s.locals; i++)
-    for (let c = 0; c < width; c++) local[i]! -= reduction.half[i * width + c]! * solution[c]!;
-  for (let b = 0; b + 1 < s.blockStart.length; b++) {
+  const explained = multiply(reduction.half, solution, products.width);
+  for (let i = 0; i < s.locals; i++) local[i]! -= explained[products.typeRow[i]!]!;
+  products.typeOf.forEach((t, b) => {
     const start = s.blockStart[b]!;
-    const triangle = { l: reduction.factor, n: s.blockStart[b + 1]! - start, at: s.squareStart[b]! };
+    const triangle = { l: reduction.factor, n: s.blockStart[b + 1]! - start, at: products.squareStart[t]! };
     solveLowerTransposed(triangle, local, 1, start);
-  }
+  });
   const modes = s.factors.map((f, k) => [
     f.name,
     Float64Array.from(s.place[k]!, (at) =>
-      at < s.locals ? reduction.root[at]! * local[at]! : solution[at - s.locals]!,
+      at < s.locals ? reduction.root[k]! * local[at]! : solution[at - s.locals]!,
     ),
   ]);
   return Object.fromEntries(modes) as Record<string, Float64Array>;

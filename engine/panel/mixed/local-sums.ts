@@ -1,82 +1,123 @@
 import type { LocalParts } from './local-parts.ts';
+import type { Products } from './products.ts';
 import type { Structure } from './structure.ts';
 import type { Workings } from './workings.ts';
 
-/** Sums over blocks: grams, middles, and the local parts of traces, squares and forms. */
-export function sumLocals(s: Structure, local: LocalParts, out: Workings): void {
+/** Sums over blocks: grams, middles, pulls, and the local parts of traces, squares and forms. */
+export function sumLocals(s: Structure, products: Products, local: LocalParts, out: Workings): void {
   const count = s.factors.length;
   const { width } = out;
-  s.factors.forEach((_, k) => {
-    if (s.isGlobal[k]) return;
+  for (let k = 0; k < count; k++) {
+    if (s.isGlobal[k]) continue;
     out.grams[k] = new Float64Array(width * width);
+    out.pulls[k] = new Float64Array(width);
     for (let l = 0; l < count; l++)
       if (!s.isGlobal[l]) out.middles[k * count + l] = new Float64Array(width * width);
-  });
-  for (let b = 0; b + 1 < s.blockStart.length; b++) sumBlock(s, local, out, b);
-  for (let k = 0; k < count; k++) {
-    symmetricFromLower(out.grams[k]!, width);
-    for (let l = 0; l < k; l++) mirror(out, k, l, count);
   }
+  const outer = outerPairs(s);
+  for (let t = 0; t + 1 < products.rowStart.length; t++) sumType(s, products, local, out, outer, t);
+  sumScores(s, products, local, out);
+  for (let k = 0; k < count; k++) {
+    copyLowerToUpper(out.grams[k]!, width);
+    for (let l = 0; l < count; l++) if (outer[k * count + l] && k !== l) mirror(out, k, l, count);
+  }
+}
+
+/** Of every pair of local factors the one with fewer levels comes first: its rows are the cheaper to visit. */
+function outerPairs(s: Structure): boolean[] {
+  return s.factors.flatMap((f, k) =>
+    s.factors.map((g, l) => {
+      if (s.isGlobal[k] || s.isGlobal[l]) return false;
+      return f.count < g.count || (f.count === g.count && k >= l);
+    }),
+  );
+}
+
+/** One type's share, weighted by its number of blocks. */
+function sumType(
+  s: Structure,
+  products: Products,
+  local: LocalParts,
+  out: Workings,
+  outer: readonly boolean[],
+  type: number,
+): void {
+  const count = s.factors.length;
+  const { width, borders } = out;
+  const share = products.share[type]!;
+  const start = products.rowStart[type]!;
+  const n = products.rowStart[type + 1]! - start;
+  const row = new Float64Array(count * width);
+  for (let i = 0; i < n; i++) {
+    const k = products.factorOf[start + i]!;
+    const at = products.squareStart[type]! + i * n;
+    const here = (start + i) * width;
+    out.traces[k]! += share * local.squares[at + i]!;
+    addLowerOuter(out.grams[k]!, share, borders, here, width);
+    row.fill(0);
+    for (let j = 0; j < n; j++) {
+      const l = products.factorOf[start + j]!;
+      const m = share * local.squares[at + j]!;
+      if (m === 0 || !outer[k * count + l]) continue;
+      out.squares[k * count + l]! += m * local.squares[at + j]!;
+      for (let c = 0; c < width; c++) row[l * width + c]! += m * borders[(start + j) * width + c]!;
+    }
+    for (let l = 0; l < count; l++)
+      if (outer[k * count + l]) addOuter(out.middles[k * count + l]!, borders, here, row, l * width);
+  }
+}
+
+/** out += weight · a a', lower triangle. */
+function addLowerOuter(out: Float64Array, weight: number, a: Float64Array, at: number, width: number): void {
+  for (let i = 0; i < width; i++) {
+    const left = weight * a[at + i]!;
+    if (left === 0) continue;
+    for (let j = 0; j <= i; j++) out[i * width + j]! += left * a[at + j]!;
+  }
+}
+
+/** out += a b'. */
+function addOuter(out: Float64Array, a: Float64Array, aAt: number, b: Float64Array, bAt: number): void {
+  const width = Math.sqrt(out.length);
+  for (let i = 0; i < width; i++) {
+    const left = a[aAt + i]!;
+    if (left === 0) continue;
+    for (let j = 0; j < width; j++) out[i * width + j]! += left * b[bAt + j]!;
+  }
+}
+
+/** r'P Z_k M_kl Z_l'P r over the blocks, and U_k'Z_k'P r. */
+function sumScores(s: Structure, products: Products, local: LocalParts, out: Workings): void {
+  const count = s.factors.length;
+  const sums = new Float64Array(products.factorOf.length);
+  products.typeOf.forEach((t, b) => {
+    const start = s.blockStart[b]!;
+    const n = s.blockStart[b + 1]! - start;
+    for (let i = 0; i < n; i++) {
+      const left = out.scores[start + i]!;
+      const k = s.factorAt[start + i]!;
+      const at = products.squareStart[t]! + i * n;
+      sums[products.rowStart[t]! + i]! += left;
+      for (let j = 0; j < n; j++)
+        out.forms[k * count + s.factorAt[start + j]!]! +=
+          left * local.squares[at + j]! * out.scores[start + j]!;
+    }
+  });
+  sums.forEach((v, row) => {
+    const pull = out.pulls[products.factorOf[row]!]!;
+    for (let c = 0; c < out.width; c++) pull[c]! += v * out.borders[row * out.width + c]!;
+  });
 }
 
 function mirror(out: Workings, k: number, l: number, count: number): void {
   const { width } = out;
   const from = out.middles[k * count + l]!;
   const to = out.middles[l * count + k]!;
-  if (from.length > 0)
-    for (let a = 0; a < width; a++) for (let b = 0; b < width; b++) to[b * width + a] = from[a * width + b]!;
+  for (let a = 0; a < width; a++) for (let b = 0; b < width; b++) to[b * width + a] = from[a * width + b]!;
   out.squares[l * count + k] = out.squares[k * count + l]!;
-  out.forms[l * count + k] = out.forms[k * count + l]!;
 }
 
-function symmetricFromLower(a: Float64Array, n: number): void {
+function copyLowerToUpper(a: Float64Array, width: number): void {
   if (a.length === 0) return;
-  for (let i = 0; i < n; i++) for (let j = 0; j < i; j++) a[j * n + i] = a[i * n + j]!;
-}
-
-/** One block's share; factors k ≥ l only, the rest by symmetry. */
-function sumBlock(s: Structure, local: LocalParts, out: Workings, block: number): void {
-  const count = s.factors.length;
-  const { width } = out;
-  const start = s.blockStart[block]!;
-  const n = s.blockStart[block + 1]! - start;
-  const at = s.squareStart[block]!;
-  const row = new Float64Array(count * width);
-  for (let i = 0; i < n; i++) {
-    const k = s.factorAt[start + i]!;
-    const rowAt = at + i * n;
-    out.traces[k]! += local.squares[rowAt + i]!;
-    addOuter(out.grams[k]!, out.borders, (start + i) * width, out.borders, (start + i) * width, width, true);
-    row.fill(0, 0, (k + 1) * width);
-    for (let j = 0; j < n; j++) {
-      const l = s.factorAt[start + j]!;
-      const m = local.squares[rowAt + j]!;
-      if (l > k || m === 0) continue;
-      out.squares[k * count + l]! += m * m;
-      out.forms[k * count + l]! += m * out.scores[start + i]! * out.scores[start + j]!;
-      const from = (start + j) * width;
-      for (let c = 0; c < width; c++) row[l * width + c]! += m * out.borders[from + c]!;
-    }
-    for (let l = 0; l <= k; l++)
-      if (!s.isGlobal[l])
-        addOuter(out.middles[k * count + l]!, out.borders, (start + i) * width, row, l * width, width, false);
-  }
-}
-
-/** out += a b' (lower triangle only where `lower`). */
-function addOuter(
-  out: Float64Array,
-  a: Float64Array,
-  aAt: number,
-  b: Float64Array,
-  bAt: number,
-  width: number,
-  lower: boolean,
-): void {
-  for (let i = 0; i < width; i++) {
-    const left = a[aAt + i]!;
-    if (left === 0) continue;
-    const end = lower ? i + 1 : width;
-    for (let j = 0; j < end; j++) out[i * width + j]! += left * b[bAt + j]!;
-  }
+  for (let i = 0; i < width; i++) for (let j = 0; j < i; j++) a[j * width + i] = a[i * width + j]!;
 }

@@ -30,44 +30,38 @@ const NEAR = 1e-9;
 const DONE = 1e-17;
 const MOST_STEPS = 100;
 
+interface Place<E extends Expansion> {
+  position: Float64Array;
+  expansion: E;
+  evaluations: number;
+}
+
 /**
  * Minimises over nonnegative coordinates by Newton's steps with exact second derivatives where they are positive
  * definite, Fisher's scoring elsewhere, each step solved exactly within the bounds, shortened until the value
  * falls. A coordinate whose optimum is the bound ends at exactly 0 with a nonnegative derivative (the
  * Karush-Kuhn-Tucker condition).
+ *
+ * @returns null where the function cannot be had at `start`
  */
 export function minimiseBounded<E extends Expansion>(
   problem: BoundedProblem<E>,
   start: Float64Array,
 ): Minimum<E> | null {
-  let position = start;
-  let expansion = problem.expand(start);
-  let evaluations = 1;
-  let polishing = 0;
+  const expansion = problem.expand(start);
   if (!expansion) return null;
+  let place: Place<E> = { position: start, expansion, evaluations: 1 };
+  let polishing = 0;
   for (let count = 0; count < MOST_STEPS; count++) {
-    const { step, fall } = direction(expansion, position);
-    const result = (status: Minimum<E>['status']) => ({
-      position,
-      expansion: expansion!,
-      evaluations,
-      status,
-    });
-    if (!step || fall <= DONE || polishing > 3) return result('converged');
-    if (position.some((v) => v >= problem.most)) return result('at-limit');
-    const near = fall < NEAR;
-    if (near) polishing++;
-    const moved = near
-      ? { position: along(position, step, 1, problem.most), evaluations: 0 }
-      : search(problem, expansion, position, step, fall);
-    if (!moved) return result(fall < 1e-6 ? 'converged' : 'stalled');
-    const next = problem.expand(moved.position);
-    evaluations += moved.evaluations + 1;
-    if (!next) return result('stalled');
-    position = moved.position;
-    expansion = next;
+    const { step, fall } = direction(place.expansion, place.position);
+    if (!step || fall <= DONE || polishing > 3) return { ...place, status: 'converged' };
+    if (place.position.some((v) => v >= problem.most)) return { ...place, status: 'at-limit' };
+    if (fall < NEAR) polishing++;
+    const next = advance(problem, place, step, fall);
+    if (!next) return { ...place, status: fall < 1e-6 ? 'converged' : 'stalled' };
+    place = next;
   }
-  return { position, expansion, evaluations, status: 'stalled' };
+  return { ...place, status: 'stalled' };
 }
 
 /** The bounded Newton step, or Fisher's where second derivatives are not positive definite. */
@@ -80,18 +74,23 @@ function direction(e: Expansion, position: Float64Array) {
   return { step, fall };
 }
 
-/** Halves the step until the value falls by a ten-thousandth of what the slope promises (Armijo). */
-function search<E extends Expansion>(
+/** The full step, halved until the value falls by a ten-thousandth of what the slope promises (Armijo). */
+function advance<E extends Expansion>(
   problem: BoundedProblem<E>,
-  e: E,
-  position: Float64Array,
+  { position, expansion, evaluations }: Place<E>,
   step: Float64Array,
   fall: number,
-): { position: Float64Array; evaluations: number } | null {
-  for (let halvings = 0, length = 1; halvings < 40; halvings++, length /= 2) {
-    const candidate = along(position, step, length, problem.most);
-    if (problem.value(candidate) <= e.value - 1e-4 * length * fall)
-      return { position: candidate, evaluations: halvings + 1 };
+): Place<E> | null {
+  const enough = (length: number) => expansion.value - 1e-4 * length * fall;
+  const full = along(position, step, 1, problem.most);
+  const next = problem.expand(full);
+  if (next && (fall < NEAR || next.value <= enough(1)))
+    return { position: full, expansion: next, evaluations: evaluations + 1 };
+  for (let halvings = 1, length = 0.5; halvings < 40; halvings++, length /= 2) {
+    const shorter = along(position, step, length, problem.most);
+    if (!(problem.value(shorter) <= enough(length))) continue;
+    const found = problem.expand(shorter);
+    return found && { position: shorter, expansion: found, evaluations: evaluations + halvings + 2 };
   }
   return null;
 }

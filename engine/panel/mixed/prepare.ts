@@ -49,8 +49,9 @@ export function prepareMixed(
         'a column that depends on others',
         'full column rank',
       );
-  const { identified, unidentified } = tellApart(orthogonal, random);
-  const structure = chooseStructure(identified, n, p);
+  const fixedRow = distinctRows(fixed, orthogonal);
+  const { identified, unidentified } = tellApart(orthogonal, fixedRow, random);
+  const structure = chooseStructure(identified, fixedRow, p);
   const products = gatherProducts(structure, orthogonal.q, p);
   return { n, p, names, random, orthogonal, structure, products, unidentified };
 }
@@ -72,14 +73,42 @@ function checkShapes(fixed: Float64Array, names: readonly string[], random: read
 }
 
 /**
+ * Numbers the distinct rows of the fixed columns and gives equal rows the very same row of Q, so that blocks with
+ * the same rows have the same sums to the last bit.
+ */
+function distinctRows(fixed: Float64Array, { q, n, p }: OrthogonalFactors): Int32Array {
+  const first: number[] = [];
+  const byHash = new Map<number, number[]>();
+  const out = new Int32Array(n);
+  const bits = new Uint32Array(fixed.buffer, fixed.byteOffset, 2 * fixed.length);
+  const same = (i: number, j: number) => {
+    for (let c = 0; c < p; c++) if (fixed[i * p + c] !== fixed[j * p + c]) return false;
+    return true;
+  };
+  for (let i = 0; i < n; i++) {
+    let hash = 17;
+    for (let c = 2 * i * p; c < 2 * (i + 1) * p; c++) hash = Math.imul(hash, 31) ^ bits[c]!;
+    const candidates = byHash.get(hash) ?? [];
+    byHash.set(hash, candidates);
+    const known = candidates.find((id) => same(first[id]!, i));
+    out[i] = known ?? first.length;
+    if (known === undefined) {
+      candidates.push(first.length);
+      first.push(i);
+    } else q.copyWithin(i * p, first[known]! * p, (first[known]! + 1) * p);
+  }
+  return out;
+}
+
+/**
  * Variances are told apart when the matrices P Z_k Z_k'P and P of an ordinary least squares fit are linearly
  * independent; their inner products are tr(Z_k'P Z_k Z_l'P Z_l). Dependent factors are set aside, first come
  * first kept.
  */
-function tellApart({ q, n, p }: OrthogonalFactors, random: readonly RandomFactor[]) {
+function tellApart({ q, n, p }: OrthogonalFactors, fixedRow: Int32Array, random: readonly RandomFactor[]) {
   const unidentified: { name: string; reason: string }[] = [];
   if (random.length === 0 || n === p) return { identified: n === p ? [] : random, unidentified };
-  const structure = chooseStructure(random, n, p);
+  const structure = chooseStructure(random, fixedRow, p);
   const products = gatherProducts(structure, q, p);
   const scores = gatherScores(structure, q, new Float64Array(n));
   const reduction = reduceAt(structure, products, scores, new Float64Array(random.length))!;

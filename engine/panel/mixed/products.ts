@@ -2,14 +2,27 @@ import type { Structure } from './structure.ts';
 
 /**
  * Everything that the restricted likelihood needs to know about Z and the orthonormal fixed columns Q: sums over
- * rows, gathered once. With border columns [Z_G Q] (global levels, then fixed columns; `width` of them):
+ * rows, gathered once. Blocks with the same rows are of one type and gathered once. Border columns are [Z_G Q]
+ * (global levels, then fixed columns; `width` of them). "Type rows" number the levels of the types one after the
+ * other.
  */
 export interface Products {
-  rows: number;
   width: number;
-  /** Z'Z of each block of local levels, packed. */
+  /** The type of each block. */
+  typeOf: Int32Array;
+  /** First type row of each type, and behind the last the number of type rows. */
+  rowStart: Int32Array;
+  /** Offset of each type's square matrix in packed storage; the last entry is the whole length. */
+  squareStart: Int32Array;
+  /** How many blocks are of each type. */
+  share: Float64Array;
+  /** The factor of each type row. */
+  factorOf: Int32Array;
+  /** The type row of each local position. */
+  typeRow: Int32Array;
+  /** Z'Z of each type, packed. */
   squares: Float64Array;
-  /** locals × width: Z_L'[Z_G Q]. */
+  /** Type rows × width: Z_L'[Z_G Q]. */
   borders: Float64Array;
   /** width × width: [Z_G Q]'[Z_G Q]. */
   corner: Float64Array;
@@ -17,7 +30,7 @@ export interface Products {
 
 /** The same for one set of scores, already cleared of the fixed columns. */
 export interface ScoreProducts {
-  /** Z_L'r. */
+  /** Z_L'r by position. */
   locals: Float64Array;
   /** [Z_G Q]'r. */
   border: Float64Array;
@@ -32,71 +45,92 @@ export function gatherProducts(
   p: number,
   keep?: ArrayLike<unknown>,
 ): Products {
-  const n = q.length / p;
   const width = s.globals + p;
+  const { typeOf, members } = sortIntoTypes(s, keep);
+  const sizes = members.map((m) => s.blockStart[m.block + 1]! - s.blockStart[m.block]!);
+  const rowStart = runningSum(sizes);
+  const squareStart = runningSum(sizes.map((size) => size * size));
   const out: Products = {
-    rows: 0,
     width,
-    squares: new Float64Array(s.squareStart.at(-1)!),
-    borders: new Float64Array(s.locals * width),
+    typeOf,
+    rowStart,
+    squareStart,
+    share: Float64Array.from(members, (m) => m.count),
+    factorOf: new Int32Array(rowStart.at(-1)!),
+    typeRow: new Int32Array(s.locals),
+    squares: new Float64Array(squareStart.at(-1)!),
+    borders: new Float64Array(rowStart.at(-1)! * width),
     corner: new Float64Array(width * width),
   };
-  const blockAt = blocksOf(s);
-  const places = { locals: [] as number[], globals: [] as number[] };
-  for (let i = 0; i < n; i++) {
-    if (keep && !keep[i]) continue;
-    out.rows++;
-    placesOf(s, i, places);
-    addLocals(s, out, places, blockAt, q.subarray(i * p, i * p + p));
-    addCorner(s, out, places.globals, q.subarray(i * p, i * p + p));
-  }
+  members.forEach(({ block, rows }, type) => {
+    const start = s.blockStart[block]!;
+    out.factorOf.set(s.factorAt.subarray(start, s.blockStart[block + 1]!), rowStart[type]);
+    for (const i of rows) addRow(s, out, type, start, i, q.subarray(i * p, i * p + p));
+  });
+  typeOf.forEach((t, b) => {
+    const start = s.blockStart[b]!;
+    for (let i = start; i < s.blockStart[b + 1]!; i++) out.typeRow[i] = rowStart[t]! + i - start;
+  });
   for (let a = 0; a < width; a++)
     for (let b = 0; b < a; b++) out.corner[b * width + a] = out.corner[a * width + b]!;
   return out;
 }
 
-function blocksOf(s: Structure): Int32Array {
-  const blockAt = new Int32Array(s.locals);
-  for (let b = 0; b + 1 < s.blockStart.length; b++) blockAt.fill(b, s.blockStart[b], s.blockStart[b + 1]);
-  return blockAt;
-}
-
-function placesOf(s: Structure, row: number, into: { locals: number[]; globals: number[] }): void {
-  into.locals.length = 0;
-  into.globals.length = 0;
-  s.factors.forEach((f, k) => {
-    const position = s.place[k]![f.levels[row]!]!;
-    if (s.isGlobal[k]) into.globals.push(position - s.locals);
-    else into.locals.push(position);
+/** Blocks whose kept rows are of the same kinds, in the same number, are of one type. */
+function sortIntoTypes(s: Structure, keep?: ArrayLike<unknown>) {
+  const known = new Map<string, number>();
+  const members: { block: number; rows: Int32Array; count: number }[] = [];
+  const typeOf = Int32Array.from(s.blockRows, (all, block) => {
+    const rows = keep ? all.filter((i) => keep[i]) : all;
+    const size = s.blockStart[block + 1]! - s.blockStart[block]!;
+    const look = `${size}:${rows.map((i) => s.kind[i]!).join()}`;
+    const type = known.get(look) ?? known.size;
+    if (type === known.size) {
+      known.set(look, type);
+      members.push({ block, rows, count: 0 });
+    }
+    members[type]!.count++;
+    return type;
   });
+  return { typeOf, members };
 }
 
-function addLocals(
+function runningSum(sizes: readonly number[]): Int32Array {
+  const out = new Int32Array(sizes.length + 1);
+  sizes.forEach((size, i) => {
+    out[i + 1] = out[i]! + size;
+  });
+  return out;
+}
+
+/** Adds one data row of a type's first block; `start` is that block's first position. */
+function addRow(
   s: Structure,
   out: Products,
-  places: { locals: number[]; globals: number[] },
-  blockAt: Int32Array,
-  row: Float64Array,
+  type: number,
+  start: number,
+  i: number,
+  fixed: Float64Array,
 ): void {
-  for (const a of places.locals) {
-    const block = blockAt[a]!;
-    const start = s.blockStart[block]!;
-    const size = s.blockStart[block + 1]! - start;
-    for (const b of places.locals)
-      out.squares[s.squareStart[block]! + (a - start) * size + (b - start)]! += 1;
-    const at = a * out.width;
-    for (const g of places.globals) out.borders[at + g]! += 1;
-    for (let j = 0; j < row.length; j++) out.borders[at + s.globals + j]! += row[j]!;
-  }
-}
-
-/** Lower triangle of the corner. */
-function addCorner(s: Structure, out: Products, globals: readonly number[], row: Float64Array): void {
-  for (const a of globals) for (const b of globals) if (b <= a) out.corner[a * out.width + b]! += 1;
-  for (let j = 0; j < row.length; j++) {
-    const at = (s.globals + j) * out.width;
-    for (const g of globals) out.corner[at + g]! += row[j]!;
-    for (let l = 0; l <= j; l++) out.corner[at + s.globals + l]! += row[j]! * row[l]!;
+  const at = (k: number) => s.place[k]![s.factors[k]!.levels[i]!]!;
+  const size = out.rowStart[type + 1]! - out.rowStart[type]!;
+  const border = new Float64Array(out.width);
+  border.set(fixed, s.globals);
+  s.factors.forEach((_, k) => {
+    if (s.isGlobal[k]) border[at(k) - s.locals] = 1;
+  });
+  s.factors.forEach((_, k) => {
+    if (s.isGlobal[k]) return;
+    const row = at(k) - start;
+    s.factors.forEach((_, l) => {
+      if (!s.isGlobal[l]) out.squares[out.squareStart[type]! + row * size + at(l) - start]! += 1;
+    });
+    const to = (out.rowStart[type]! + row) * out.width;
+    for (let c = 0; c < out.width; c++) out.borders[to + c]! += border[c]!;
+  });
+  for (let a = 0; a < out.width; a++) {
+    const left = out.share[type]! * border[a]!;
+    if (left !== 0) for (let b = 0; b <= a; b++) out.corner[a * out.width + b]! += left * border[b]!;
   }
 }
 

@@ -3,7 +3,9 @@ import type { RandomFactor } from './problem.ts';
 /**
  * Where each level of the random factors stands. Some factors are global (their levels join the border together
  * with the fixed columns); the levels of the others fall into blocks that share no row, such as one assessor with
- * the cells of that assessor. Positions 0..locals-1 are local, block by block; the global ones follow.
+ * the cells of that assessor. Positions 0..locals-1 are local, block by block; the global ones follow. Within a
+ * block levels stand in an order that depends on what they meet, not on their numbers, so that assessors who
+ * tasted the same cups have blocks of the same look.
  */
 export interface Structure {
   factors: readonly RandomFactor[];
@@ -16,71 +18,76 @@ export interface Structure {
   globals: number;
   /** First position of each block, and behind the last block `locals`. */
   blockStart: Int32Array;
-  /** Offset of each block's square matrix in packed storage; the last entry is the whole length. */
-  squareStart: Int32Array;
+  /** The data rows of each block, by kind. */
+  blockRows: readonly Int32Array[];
+  /** Rows of one kind have the same place within their block, the same global levels and the same fixed row. */
+  kind: Int32Array;
 }
 
-/** Chooses which factors are global so that a factorisation costs least; p fixed columns join the border anyway. */
-export function chooseStructure(factors: readonly RandomFactor[], n: number, p: number): Structure {
-  let best: { cost: number; structure: Structure } | undefined;
+/**
+ * Chooses which factors are global so that a factorisation costs least.
+ *
+ * @param fixedRow of each data row, the number of its distinct row of fixed columns
+ * @param p fixed columns, which join the border anyway
+ */
+export function chooseStructure(
+  factors: readonly RandomFactor[],
+  fixedRow: Int32Array,
+  p: number,
+): Structure {
+  let best = { cost: Number.POSITIVE_INFINITY, isGlobal: [] as boolean[], levels: levelsOf(factors, [], 0) };
   for (let mask = 0; mask < 1 << factors.length; mask++) {
     const isGlobal = factors.map((_, k) => (mask & (1 << k)) !== 0);
-    const structure = arrange(factors, isGlobal, n);
-    const cost = costOf(structure, p);
-    if (!best || cost < best.cost) best = { cost, structure };
+    const levels = levelsOf(factors, isGlobal, fixedRow.length);
+    const cost = costOf(levels, p);
+    if (cost < best.cost) best = { cost, isGlobal, levels };
   }
-  return best!.structure;
+  return arrange(factors, best.isGlobal, best.levels, fixedRow);
 }
 
-function costOf({ blockStart, globals }: Structure, p: number): number {
-  const border = globals + p;
-  let cost = border ** 3;
-  for (let b = 0; b + 1 < blockStart.length; b++) {
-    const size = blockStart[b + 1]! - blockStart[b]!;
-    cost += size ** 3 + size * size * border + size * border * border;
-  }
-  return cost;
+interface Levels {
+  /** Block of each local level, by offset[k] + level; -1 for global ones. */
+  block: Int32Array;
+  offset: number[];
+  sizes: number[];
+  globals: number;
 }
 
-function arrange(factors: readonly RandomFactor[], isGlobal: readonly boolean[], n: number): Structure {
-  const offsets = offsetsOf(factors);
-  const roots = componentsOf(factors, isGlobal, offsets, n);
-  const { order, blockStart } = localOrder(factors, isGlobal, offsets, roots);
-  const place = factors.map((f) => new Int32Array(f.count));
-  const total = factors.reduce((sum, f) => sum + f.count, 0);
-  const factorAt = new Int32Array(total);
-  let next = 0;
-  const put = (k: number, level: number) => {
-    place[k]![level] = next;
-    factorAt[next++] = k;
-  };
-  for (const [k, level] of order) put(k, level);
-  const locals = next;
+/** Blocks are the connected sets of local levels that meet in rows, numbered by their first level. */
+function levelsOf(factors: readonly RandomFactor[], isGlobal: readonly boolean[], n: number): Levels {
+  let total = 0;
+  const offset = factors.map((f) => {
+    total += f.count;
+    return total - f.count;
+  });
+  const root = unite(factors, isGlobal, offset, n);
+  const block = new Int32Array(total).fill(-1);
+  const numbered = new Map<number, number>();
+  const sizes: number[] = [];
+  let globals = 0;
   factors.forEach((f, k) => {
-    if (isGlobal[k]) for (let level = 0; level < f.count; level++) put(k, level);
+    if (isGlobal[k]) globals += f.count;
+    else
+      for (let at = offset[k]!; at < offset[k]! + f.count; at++) {
+        const number = numbered.get(root(at)) ?? numbered.size;
+        numbered.set(root(at), number);
+        block[at] = number;
+        sizes[number] = (sizes[number] ?? 0) + 1;
+      }
   });
-  const squareStart = squaresOf(blockStart);
-  return { factors, isGlobal, place, factorAt, locals, globals: total - locals, blockStart, squareStart };
+  return { block, offset, sizes, globals };
 }
 
-function offsetsOf(factors: readonly RandomFactor[]): number[] {
-  let sum = 0;
-  return factors.map((f) => {
-    sum += f.count;
-    return sum - f.count;
-  });
-}
-
-/** Union of levels that meet in a row, by path halving; returns the root of each level. */
-function componentsOf(
+/** Union of local levels that meet in a row, by path halving; answers with the root of a level. */
+function unite(
   factors: readonly RandomFactor[],
   isGlobal: readonly boolean[],
-  offsets: readonly number[],
+  offset: readonly number[],
   n: number,
-): Int32Array {
+): (level: number) => number {
   const total = factors.reduce((sum, f) => sum + f.count, 0);
   const parent = Int32Array.from({ length: total }, (_, i) => i);
-  const find = (start: number): number => {
+  const root = (start: number): number => {
     let i = start;
     while (parent[i] !== i) {
       parent[i] = parent[parent[i]!]!;
@@ -88,48 +95,99 @@ function componentsOf(
     }
     return i;
   };
-  const locals = factors.map((_, k) => k).filter((k) => !isGlobal[k]);
-  const first = locals[0];
-  if (first === undefined) return parent;
-  for (const k of locals.slice(1))
+  const [first, ...others] = factors.map((_, k) => k).filter((k) => !isGlobal[k]);
+  for (const k of others)
     for (let i = 0; i < n; i++) {
-      const a = find(offsets[first]! + factors[first]!.levels[i]!);
-      const b = find(offsets[k]! + factors[k]!.levels[i]!);
+      const a = root(offset[first!]! + factors[first!]!.levels[i]!);
+      const b = root(offset[k]! + factors[k]!.levels[i]!);
       if (a !== b) parent[Math.max(a, b)] = Math.min(a, b);
     }
-  return parent.map((_, i) => find(i));
+  return root;
 }
 
-/** Local levels block by block, blocks in the order of their first level. */
-function localOrder(
+function costOf({ sizes, globals }: Levels, p: number): number {
+  const border = globals + p;
+  return sizes.reduce((sum, q) => sum + q ** 3 + q * q * border + q * border * border, border ** 3);
+}
+
+function arrange(
   factors: readonly RandomFactor[],
   isGlobal: readonly boolean[],
-  offsets: readonly number[],
-  roots: Int32Array,
-) {
-  const blocks = new Map<number, [number, number][]>();
-  factors.forEach((f, k) => {
-    if (isGlobal[k]) return;
-    for (let level = 0; level < f.count; level++) {
-      const root = roots[offsets[k]! + level]!;
-      const block = blocks.get(root) ?? [];
-      block.push([k, level]);
-      blocks.set(root, block);
-    }
+  levels: Levels,
+  fixedRow: Int32Array,
+): Structure {
+  const place = factors.map((f) => new Int32Array(f.count));
+  const factorAt = new Int32Array(levels.block.length);
+  const order = orderOf(factors, levels, fixedRow);
+  order.forEach(({ k, level }, position) => {
+    place[k]![level] = position;
+    factorAt[position] = k;
   });
-  const order = [...blocks.values()].flat();
-  const blockStart = new Int32Array(blocks.size + 1);
-  let b = 0;
-  for (const block of blocks.values()) {
-    blockStart[b + 1] = blockStart[b]! + block.length;
-    b++;
-  }
-  return { order, blockStart };
+  const locals = levels.block.length - levels.globals;
+  const blockStart = new Int32Array(Math.max(1, levels.sizes.length) + 1);
+  levels.sizes.forEach((size, b) => {
+    blockStart[b + 1] = blockStart[b]! + size;
+  });
+  const start = (i: number) => blockOfRow(factors, isGlobal, levels, i);
+  const kind = kindsOf(factors, isGlobal, place, fixedRow, (i) => blockStart[start(i)]!);
+  const blockRows = rowsByBlock(kind, blockStart.length - 1, start);
+  return { factors, isGlobal, place, factorAt, locals, globals: levels.globals, blockStart, blockRows, kind };
 }
 
-function squaresOf(blockStart: Int32Array): Int32Array {
-  const start = new Int32Array(blockStart.length);
-  for (let b = 0; b + 1 < blockStart.length; b++)
-    start[b + 1] = start[b]! + (blockStart[b + 1]! - blockStart[b]!) ** 2;
-  return start;
+/** Local levels block by block, the larger factors first (they are the sparser), then by what they meet first. */
+function orderOf(factors: readonly RandomFactor[], levels: Levels, fixedRow: Int32Array) {
+  const order = factors.flatMap((f, k) => {
+    const meets = new Float64Array(f.count).fill(Number.POSITIVE_INFINITY);
+    f.levels.forEach((level, i) => {
+      meets[level] = Math.min(meets[level]!, fixedRow[i]!);
+    });
+    const rank = factors.filter((g) => g.count > f.count).length + k / factors.length;
+    return Array.from({ length: f.count }, (_, level) => {
+      const block = levels.block[levels.offset[k]! + level]!;
+      return { k, level, rank, meets: meets[level]!, block: block < 0 ? Number.POSITIVE_INFINITY : block };
+    });
+  });
+  const compare = (a: number, b: number) => (a === b ? 0 : a - b);
+  return order.sort(
+    (a, b) => compare(a.block, b.block) || a.rank - b.rank || compare(a.meets, b.meets) || a.level - b.level,
+  );
+}
+
+/** The block of a data row; without local factors all rows make one block. */
+function blockOfRow(
+  factors: readonly RandomFactor[],
+  isGlobal: readonly boolean[],
+  levels: Levels,
+  row: number,
+): number {
+  const k = isGlobal.indexOf(false);
+  return k < 0 ? 0 : levels.block[levels.offset[k]! + factors[k]!.levels[row]!]!;
+}
+
+function kindsOf(
+  factors: readonly RandomFactor[],
+  isGlobal: readonly boolean[],
+  place: readonly Int32Array[],
+  fixedRow: Int32Array,
+  startOf: (row: number) => number,
+): Int32Array {
+  const known = new Map<string, number>();
+  return fixedRow.map((fixed, i) => {
+    const start = startOf(i);
+    let look = `${fixed}`;
+    factors.forEach((f, k) => {
+      look += `,${place[k]![f.levels[i]!]! - (isGlobal[k] ? 0 : start)}`;
+    });
+    const number = known.get(look) ?? known.size;
+    known.set(look, number);
+    return number;
+  });
+}
+
+function rowsByBlock(kind: Int32Array, blocks: number, blockOf: (row: number) => number): Int32Array[] {
+  const rows = Array.from({ length: blocks }, () => [] as number[]);
+  kind.forEach((_, i) => {
+    rows[blockOf(i)]!.push(i);
+  });
+  return rows.map((list) => Int32Array.from(list.sort((a, b) => kind[a]! - kind[b]!)));
 }

@@ -16,7 +16,7 @@ export interface Workings {
   coefficients: Float64Array;
   /** Z'P r by position. */
   scores: Float64Array;
-  /** U = Z_L'V_L⁻¹[Z_G Q], locals × width. */
+  /** U = Z_L'V_L⁻¹[Z_G Q] by type row. */
   borders: Float64Array;
   /** N = S J: its block of global levels is Z_G'P Z_G. */
   globalSquares: Float64Array;
@@ -29,6 +29,8 @@ export interface Workings {
   squares: Float64Array;
   /** r'P Z_k Z_k'P Z_l Z_l'P r. */
   forms: Float64Array;
+  /** U_k'Z_k'P r of the local factors (empty for global ones). */
+  pulls: Float64Array[];
   /** ‖Z_k'P r‖². */
   lengths: Float64Array;
 }
