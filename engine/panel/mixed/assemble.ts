@@ -6,9 +6,9 @@ import type { PreparedMixed } from './prepare.ts';
 import type { FitStatus, MixedFit } from './types.ts';
 import type { Workings } from './workings.ts';
 
-/** y = Q γ + r with r orthogonal to Q. */
+/** y = Xβ + r with r orthogonal to X. */
 export interface Cleared {
-  gamma: Float64Array;
+  beta: Float64Array;
   r: Float64Array;
 }
 
@@ -30,7 +30,7 @@ export function assemble(
 ): MixedFit {
   const w = found.expansion.workings;
   const tau = found.position;
-  const gamma = cleared.gamma.map((v, j) => v + w.coefficients[prepared.structure.globals + j]!);
+  const shift = solveUpper(prepared.orthogonal.r, w.coefficients.subarray(prepared.structure.globals));
   const effects = effectsOf(prepared, w);
   const residuals = residualsOf(prepared, cleared, w, effects);
   const square = penalisedSquare(prepared, residuals, effects, tau);
@@ -41,7 +41,7 @@ export function assemble(
     ...frame(prepared, y),
     status,
     reason,
-    beta: solveUpper(prepared.orthogonal.r, gamma),
+    beta: cleared.beta.map((v, j) => v + shift[j]!),
     covariance:
       status === 'perfect-fit'
         ? null
@@ -64,7 +64,7 @@ export function assemble(
 export function withoutResidual(
   prepared: PreparedMixed,
   y: Float64Array,
-  { gamma, r }: Cleared,
+  { beta, r }: Cleared,
   status: 'saturated' | 'perfect-fit',
   reason: string,
 ): MixedFit {
@@ -73,7 +73,7 @@ export function withoutResidual(
     ...frame(prepared, y),
     status,
     reason,
-    beta: solveUpper(prepared.orthogonal.r, gamma),
+    beta,
     covariance: null,
     sigma2: none,
     variances: Object.fromEntries(prepared.random.map((f) => [f.name, none])),

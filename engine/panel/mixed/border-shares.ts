@@ -2,23 +2,25 @@ import { multiply, sumOfProducts } from './dense.ts';
 import type { Structure } from './structure.ts';
 import type { Workings } from './workings.ts';
 
-/** Brings the border's share into the trace, square and form of factors k and l. */
-export function addBorderShare(s: Structure, w: Workings, k: number, l: number): void {
-  if (s.isGlobal[k] && s.isGlobal[l]) combineGlobal(s, w, k, l);
-  else if (s.isGlobal[k] || s.isGlobal[l]) combineMixed(s, w, k, l);
-  else combineLocal(s, w, k, l);
-}
-
-function combineLocal(s: Structure, w: Workings, k: number, l: number): void {
-  const at = k * s.factors.length + l;
-  const left = multiply(w.inverse, w.grams[k]!, w.width);
-  const right = k === l ? left : multiply(w.inverse, w.grams[l]!, w.width);
-  w.squares[at]! += traceOfProduct(left, right, w.width) - 2 * sumOfProducts(w.inverse, w.middles[at]!);
-  const a = w.pulls[k]!;
-  const b = k === l ? a : w.pulls[l]!;
-  for (let i = 0; i < w.width; i++)
-    for (let j = 0; j < w.width; j++) w.forms[at]! -= a[i]! * w.inverse[i * w.width + j]! * b[j]!;
-  if (k === l) w.traces[k]! -= sumOfProducts(w.inverse, w.grams[k]!);
+/** Brings the border's share into the traces, squares and forms of all factors. */
+export function addBorderShares(s: Structure, w: Workings): void {
+  const count = s.factors.length;
+  const spread = w.grams.map((gram) => (gram.length > 0 ? multiply(w.inverse, gram, w.width) : gram));
+  const reached = w.pulls.map((pull) => (pull.length > 0 ? multiply(pull, w.inverse, w.width) : pull));
+  for (let k = 0; k < count; k++)
+    for (let l = 0; l <= k; l++) {
+      if (s.isGlobal[k] && s.isGlobal[l]) combineGlobal(s, w, k, l);
+      else if (s.isGlobal[k] || s.isGlobal[l]) combineMixed(s, w, k, l);
+      else {
+        const at = k * count + l;
+        w.squares[at]! +=
+          traceOfProduct(spread[k]!, spread[l]!, w.width) - 2 * sumOfProducts(w.inverse, w.middles[at]!);
+        w.forms[at]! -= sumOfProducts(reached[k]!, w.pulls[l]!);
+        if (k === l) for (let i = 0; i < w.width; i++) w.traces[k]! -= spread[k]![i * w.width + i]!;
+      }
+      w.squares[l * count + k] = w.squares[k * count + l]!;
+      w.forms[l * count + k] = w.forms[k * count + l]!;
+    }
 }
 
 function combineMixed(s: Structure, w: Workings, k: number, l: number): void {

@@ -1,4 +1,4 @@
-import { addBorderShare } from './border-shares.ts';
+import { addBorderShares } from './border-shares.ts';
 import { identity, inverseFromCholesky, multiply, solveLowerTransposed } from './dense.ts';
 import { type LocalParts, localParts } from './local-parts.ts';
 import { sumLocals } from './local-sums.ts';
@@ -35,8 +35,7 @@ export function completeWorkings(
     out.lengths[s.factorAt[i]!]! += v * v;
   });
   sumLocals(s, products, local, out);
-  for (let k = 0; k < s.factors.length; k++)
-    for (let l = 0; l < s.factors.length; l++) addBorderShare(s, out, k, l);
+  addBorderShares(s, out);
   return out;
 }
 

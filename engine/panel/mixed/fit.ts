@@ -1,6 +1,7 @@
 import { EngineError } from '../../errors.ts';
 import { assemble, type Cleared, withoutResidual } from './assemble.ts';
 import { bestMinimum } from './best-minimum.ts';
+import { solveUpper } from './orthogonal.ts';
 import { type PreparedMixed, prepareMixed } from './prepare.ts';
 import { gatherScores } from './products.ts';
 import type { MixedFit, MixedProblem } from './types.ts';
@@ -37,17 +38,26 @@ export function fitPrepared(prepared: PreparedMixed, y: Float64Array): MixedFit 
   return assemble(prepared, y, cleared, found);
 }
 
-/** y = Q γ + r, cleared twice so that r is orthogonal to Q to the last digits. */
-function clearFixed({ orthogonal: { q, n, p } }: PreparedMixed, y: Float64Array): Cleared {
-  const gamma = new Float64Array(p);
-  const r = y.slice();
+/**
+ * y = Xβ + r by ordinary least squares, refined once: the second pass works on what the first left over as measured
+ * by X itself, so that a large common level of the scores does not cost digits of the coefficients.
+ */
+function clearFixed({ fixed, orthogonal: { q, r, n, p } }: PreparedMixed, y: Float64Array): Cleared {
+  const beta = new Float64Array(p);
+  const left = y.slice();
   for (let pass = 0; pass < 2; pass++) {
     const part = new Float64Array(p);
-    for (let i = 0; i < n; i++) for (let j = 0; j < p; j++) part[j]! += q[i * p + j]! * r[i]!;
-    for (let i = 0; i < n; i++) for (let j = 0; j < p; j++) r[i]! -= q[i * p + j]! * part[j]!;
-    for (let j = 0; j < p; j++) gamma[j]! += part[j]!;
+    for (let i = 0; i < n; i++) for (let j = 0; j < p; j++) part[j]! += q[i * p + j]! * left[i]!;
+    solveUpper(r, part).forEach((v, j) => {
+      beta[j]! += v;
+    });
+    for (let i = 0; i < n; i++) {
+      let sum = y[i]!;
+      for (let j = 0; j < p; j++) sum -= fixed[i * p + j]! * beta[j]!;
+      left[i] = sum;
+    }
   }
-  return { gamma, r };
+  return { beta, r: left };
 }
 
 function sumOfSquares(y: Float64Array): number {

@@ -15,6 +15,7 @@ export interface PreparedMixed {
   n: number;
   p: number;
   names: readonly string[];
+  fixed: Float64Array;
   random: readonly RandomFactor[];
   orthogonal: OrthogonalFactors;
   /** Of the identified factors only. */
@@ -53,7 +54,7 @@ export function prepareMixed(
   const { identified, unidentified } = tellApart(orthogonal, fixedRow, random);
   const structure = chooseStructure(identified, fixedRow, p);
   const products = gatherProducts(structure, orthogonal.q, p);
-  return { n, p, names, random, orthogonal, structure, products, unidentified };
+  return { n, p, names, fixed, random, orthogonal, structure, products, unidentified };
 }
 
 function checkShapes(fixed: Float64Array, names: readonly string[], random: readonly RandomFactor[]): void {
