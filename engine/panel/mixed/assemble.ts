@@ -1,7 +1,7 @@
+import { covarianceOfColumns, solveUpper } from '../../numeric/orthogonal.ts';
 import type { RatioMinimum } from './best-minimum.ts';
 import { criterionOf } from './criterion.ts';
 import { fixedBlock } from './fixed-block.ts';
-import { covarianceOfColumns, solveUpper } from './orthogonal.ts';
 import type { PreparedMixed } from './prepare.ts';
 import type { FitStatus, MixedFit } from './types.ts';
 import type { Workings } from './workings.ts';

@@ -1,4 +1,4 @@
-import { multiply, sumOfProducts } from './dense.ts';
+import { multiply, sumOfProducts } from '../../numeric/dense.ts';
 import type { Structure } from './structure.ts';
 import type { Workings } from './workings.ts';
 

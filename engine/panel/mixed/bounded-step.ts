@@ -1,4 +1,4 @@
-import { cholesky, solveLower, solveLowerTransposed } from './dense.ts';
+import { cholesky, solveLower, solveLowerTransposed } from '../../numeric/dense.ts';
 
 /**
  * Minimises g'd + ½ d'H d subject to position + d ≥ 0 exactly, for a positive definite H of a few rows, by trying

@@ -1,5 +1,5 @@
+import { identity, inverseFromCholesky, multiply, solveLowerTransposed } from '../../numeric/dense.ts';
 import { addBorderShares } from './border-shares.ts';
-import { identity, inverseFromCholesky, multiply, solveLowerTransposed } from './dense.ts';
 import { type LocalParts, localParts } from './local-parts.ts';
 import { sumLocals } from './local-sums.ts';
 import type { Products, ScoreProducts } from './products.ts';

@@ -1,4 +1,4 @@
-import { multiply, solveLower, solveLowerTransposed } from './dense.ts';
+import { multiply, solveLower, solveLowerTransposed } from '../../numeric/dense.ts';
 import { fixedColumns, fixedInformationTimes } from './fixed-block.ts';
 import type { Information } from './information.ts';
 import type { EffectWeights, MixedFit } from './types.ts';

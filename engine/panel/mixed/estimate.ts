@@ -1,9 +1,9 @@
 import { EngineError } from '../../errors.ts';
+import { bilinear } from '../../numeric/dense.ts';
+import { solveUpperTransposed } from '../../numeric/orthogonal.ts';
 import { studentTwoSided } from '../../numeric/student.ts';
-import { bilinear } from './dense.ts';
 import { type Information, informationOf } from './information.ts';
 import { adjustmentOf, kenwardRogerTest } from './kenward-roger.ts';
-import { solveUpperTransposed } from './orthogonal.ts';
 import { satterthwaiteDf } from './satterthwaite.ts';
 import type { DegreesMethod, Estimate, MixedFit } from './types.ts';
 

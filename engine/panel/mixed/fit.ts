@@ -1,7 +1,7 @@
 import { EngineError } from '../../errors.ts';
+import { solveUpper } from '../../numeric/orthogonal.ts';
 import { assemble, type Cleared, withoutResidual } from './assemble.ts';
 import { bestMinimum } from './best-minimum.ts';
-import { solveUpper } from './orthogonal.ts';
 import { type PreparedMixed, prepareMixed } from './prepare.ts';
 import { gatherScores } from './products.ts';
 import type { MixedFit, MixedProblem } from './types.ts';

@@ -1,6 +1,6 @@
 import { EngineError } from '../../errors.ts';
-import { cholesky, inverseFromCholesky, multiply, solveLowerTransposed } from './dense.ts';
-import { covarianceOfColumns, solveUpper } from './orthogonal.ts';
+import { cholesky, inverseFromCholesky, multiply, solveLowerTransposed } from '../../numeric/dense.ts';
+import { covarianceOfColumns, solveUpper } from '../../numeric/orthogonal.ts';
 import { gatherProducts, gatherScores, type Products } from './products.ts';
 import { type Reduction, reduceAt } from './reduction.ts';
 import type { Structure } from './structure.ts';

@@ -1,5 +1,5 @@
+import { cholesky, inverseFromCholesky, multiply, multiplyTransposed } from '../../numeric/dense.ts';
 import { rowsOf } from './border-shares.ts';
-import { cholesky, inverseFromCholesky, multiply, multiplyTransposed } from './dense.ts';
 import { fixedBlock, fixedColumns } from './fixed-block.ts';
 import type { MixedFit } from './types.ts';
 import type { Workings } from './workings.ts';

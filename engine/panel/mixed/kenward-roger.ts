@@ -1,5 +1,11 @@
+import {
+  bilinear,
+  inverseOfPositive,
+  multiply,
+  multiplyTransposed,
+  symmetrise,
+} from '../../numeric/dense.ts';
 import { columnsOf, rowsOf } from './border-shares.ts';
-import { bilinear, inverseOfPositive, multiply, multiplyTransposed, symmetrise } from './dense.ts';
 import { fixedColumns } from './fixed-block.ts';
 import type { Information } from './information.ts';
 import type { MixedFit } from './types.ts';

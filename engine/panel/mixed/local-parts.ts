@@ -1,4 +1,4 @@
-import { solveLower } from './dense.ts';
+import { solveLower } from '../../numeric/dense.ts';
 import type { Products, ScoreProducts } from './products.ts';
 import type { Reduction } from './reduction.ts';
 import type { Structure } from './structure.ts';

@@ -1,8 +1,8 @@
 import { EngineError } from '../../errors.ts';
-import { bilinear } from './dense.ts';
+import { bilinear } from '../../numeric/dense.ts';
+import { solveUpperTransposed } from '../../numeric/orthogonal.ts';
 import { type EffectCovariance, effectCovariance } from './effect-covariance.ts';
 import { type Information, informationOf } from './information.ts';
-import { solveUpperTransposed } from './orthogonal.ts';
 import { satterthwaiteFrom } from './satterthwaite.ts';
 import type { EffectWeights, JointPrediction, MixedFit, PredictionPoints } from './types.ts';
 

@@ -1,7 +1,7 @@
 import { EngineError } from '../../errors.ts';
+import { cholesky } from '../../numeric/dense.ts';
+import { type OrthogonalFactors, orthogonalFactors } from '../../numeric/orthogonal.ts';
 import { completeWorkings } from './complete-workings.ts';
-import { cholesky } from './dense.ts';
-import { type OrthogonalFactors, orthogonalFactors } from './orthogonal.ts';
 import type { RandomFactor } from './problem.ts';
 import { gatherProducts, gatherScores, type Products } from './products.ts';
 import { reduceAt } from './reduction.ts';

@@ -1,4 +1,4 @@
-import { cholesky, solveLower } from './dense.ts';
+import { cholesky, solveLower } from '../../numeric/dense.ts';
 import type { Products, ScoreProducts } from './products.ts';
 import type { Structure } from './structure.ts';
 

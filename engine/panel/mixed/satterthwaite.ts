@@ -1,4 +1,4 @@
-import { bilinear } from './dense.ts';
+import { bilinear } from '../../numeric/dense.ts';
 import type { Information } from './information.ts';
 
 /**

@@ -1,10 +1,10 @@
 import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
 import { EngineError } from '../../errors.ts';
+import { bilinear, inverseOfPositive } from '../../numeric/dense.ts';
 import { fisherUpper } from '../../numeric/fisher.ts';
-import { bilinear, inverseOfPositive } from './dense.ts';
+import { solveUpperTransposed } from '../../numeric/orthogonal.ts';
 import { type Information, informationOf } from './information.ts';
 import { adjustmentOf, kenwardRogerTest } from './kenward-roger.ts';
-import { solveUpperTransposed } from './orthogonal.ts';
 import { combinedDf, satterthwaiteDf } from './satterthwaite.ts';
 import type { DegreesMethod, MixedFit, WaldTest } from './types.ts';
 
