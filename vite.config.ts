@@ -1,0 +1,59 @@
+import { basename, join } from 'node:path';
+import { build, defineConfig, type InlineConfig, type Plugin } from 'vite';
+
+const web = join(import.meta.dirname, 'web');
+
+/** Pages lie at the top of what is served, wherever their source lies: `/index.html`, `/ballot.html`. */
+function pagesOnTop(): Plugin {
+  return {
+    name: 'pages-on-top',
+    enforce: 'post',
+    generateBundle(_options, bundle) {
+      for (const [path, file] of Object.entries(bundle)) {
+        if (file.type !== 'asset' || !path.endsWith('.html') || !path.includes('/')) continue;
+        this.emitFile({ type: 'asset', fileName: basename(path), source: file.source });
+        delete bundle[path];
+      }
+    },
+  };
+}
+
+/** The ballot is bundled by itself, so that phones load nothing that only the workbench needs. */
+function ballotAlone(): Plugin {
+  return {
+    name: 'ballot-alone',
+    apply: 'build',
+    async closeBundle() {
+      await build({
+        ...common,
+        configFile: false,
+        logLevel: 'warn',
+        build: pagesFrom('ballot/ballot.html', false),
+      });
+    },
+  };
+}
+
+function pagesFrom(page: string, emptyOutDir: boolean): NonNullable<InlineConfig['build']> {
+  return {
+    outDir: join(import.meta.dirname, 'dist/pages'),
+    emptyOutDir,
+    target: 'es2022',
+    modulePreload: { polyfill: false },
+    chunkSizeWarningLimit: 1200,
+    rolldownOptions: { input: join(web, page) },
+  };
+}
+
+const common: InlineConfig = {
+  root: web,
+  oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
+  plugins: [pagesOnTop()],
+};
+
+export default defineConfig({
+  ...common,
+  plugins: [pagesOnTop(), ballotAlone()],
+  server: { proxy: { '/api': 'http://127.0.0.1:7317' } },
+  build: pagesFrom('workbench/index.html', true),
+});

@@ -1,0 +1,128 @@
+import { baseConfig, type ChartFrame, SCHEMA, type Spec, wrapped } from './theme.ts';
+
+/** What one component does to one attribute over the width of the region, in percent of the attribute's scale. */
+export interface EffectCell {
+  component: string;
+  attribute: string;
+  change: number;
+  low: number;
+  high: number;
+  /** The panel can tell: the interval holds no zero. */
+  tells: boolean;
+}
+
+export interface EffectsData {
+  title: string;
+  components: readonly { id: string; name: string }[];
+  attributes: readonly { id: string; name: string }[];
+  cells: readonly EffectCell[];
+}
+
+/**
+ * Strength of effects as tilted strokes: the slope is the change when more of a component is taken, the whisker at
+ * its end the 95 % interval. An empty place: the panel cannot tell.
+ */
+export function effectsChart(data: EffectsData, { width, theme }: ChartFrame): Spec {
+  const labels = width < 480 ? 84 : 150;
+  const cell = Math.max(
+    30,
+    Math.min(92, Math.floor((width - labels - 24) / Math.max(1, data.attributes.length)) - 6),
+  );
+  const most = Math.max(
+    1,
+    ...data.cells.filter((c) => c.tells).flatMap((c) => [spread(c.low, c), spread(c.high, c)]),
+  );
+  const names = new Map(data.components.map(({ id, name }) => [id, name]));
+  return {
+    $schema: SCHEMA,
+    title: data.title,
+    config: { ...baseConfig(theme), facet: { spacing: 6 } },
+    data: {
+      values: data.cells.map((c) => strokeOf(c, names.get(c.component) ?? c.component, titleOf(data, c))),
+    },
+    facet: {
+      row: {
+        field: 'component',
+        sort: data.components.map(({ id }) => id),
+        header: { title: null, labelAngle: 0, labelAlign: 'left', labelLimit: labels, labelPadding: 8 },
+      },
+      column: {
+        field: 'column',
+        sort: data.attributes.map(({ id }) => titleOf(data, { attribute: id })),
+        header: {
+          title: null,
+          labelLimit: cell + 4,
+          labelExpr: "split(datum.label, '\\n')",
+          labelLineHeight: 14,
+          labelFontSize: cell < 60 ? 10 : 12,
+        },
+      },
+    },
+    spec: {
+      width: cell,
+      height: Math.min(cell, 54),
+      view: { stroke: theme.rule },
+      layer: strokeLayers(theme),
+      encoding: {
+        x: { type: 'quantitative', scale: { domain: [-1.35, 1.35] }, axis: null },
+        y: { type: 'quantitative', scale: { domain: [-most, most] }, axis: null },
+      },
+    },
+  } as Spec;
+
+  function titleOf(all: EffectsData, { attribute }: Pick<EffectCell, 'attribute'>): string {
+    const name = all.attributes.find(({ id }) => id === attribute)?.name ?? attribute;
+    return wrapped(name, Math.max(6, Math.floor(cell / (cell < 60 ? 5.4 : 6.6)))).join('\n');
+  }
+}
+
+/** Strokes turn about their middle, so the end lies at half the change, and its whisker about it. */
+function spread(end: number, { change }: EffectCell): number {
+  return Math.abs(end - change / 2);
+}
+
+function strokeOf(cell: EffectCell, name: string, column: string) {
+  const { change, low, high } = cell;
+  return {
+    ...cell,
+    name,
+    column,
+    left: -1,
+    right: 1,
+    from: -change / 2,
+    to: change / 2,
+    bottom: low - change / 2,
+    top: high - change / 2,
+  };
+}
+
+function strokeLayers(theme: ChartFrame['theme']) {
+  const tells = [{ filter: 'datum.tells' }];
+  const tooltip = [
+    { field: 'name', title: 'more of' },
+    { field: 'change', title: 'changes by (% of scale)', format: '+.1f' },
+    { field: 'low', title: 'from', format: '+.1f' },
+    { field: 'high', title: 'to', format: '+.1f' },
+  ];
+  return [
+    {
+      transform: tells,
+      mark: { type: 'rule', color: theme.rule },
+      encoding: { y: { datum: 0 } },
+    },
+    {
+      transform: tells,
+      mark: { type: 'rule', color: theme.ink, strokeWidth: 3, strokeCap: 'round' },
+      encoding: { x: { field: 'left' }, x2: { field: 'right' }, y: { field: 'from' }, y2: { field: 'to' } },
+    },
+    {
+      transform: tells,
+      mark: { type: 'rule', color: theme.ink, strokeWidth: 1.25 },
+      encoding: { x: { field: 'right' }, y: { field: 'bottom' }, y2: { field: 'top' } },
+    },
+    {
+      mark: { type: 'point', opacity: 0, filled: true, size: 900 },
+      encoding: { x: { datum: 0 }, y: { datum: 0 }, tooltip },
+    },
+  ];
+}

@@ -1,0 +1,87 @@
+import type { Config, TopLevelSpec } from 'vega-lite';
+
+/** A Vega-Lite specification, whole. */
+export type Spec = TopLevelSpec;
+
+/**
+ * Colours with a meaning: ink = weighed or tasted, liquid = predicted, aim = target. `bands` is one hue from thin to
+ * strong, for values that rise.
+ */
+export interface ChartTheme {
+  paper: string;
+  ink: string;
+  soft: string;
+  rule: string;
+  edge: string;
+  liquid: string;
+  aim: string;
+  bands: readonly string[];
+}
+
+export const LIGHT: ChartTheme = {
+  paper: '#f5f8f7',
+  ink: '#17211f',
+  soft: '#51605c',
+  rule: '#c3cecb',
+  edge: '#7b8b86',
+  liquid: '#0b5a54',
+  aim: '#a34a00',
+  bands: ['#e9f2f0', '#d0e4e1', '#b4d4cf', '#97c3bc', '#78b0a8', '#599c93', '#3d877e'],
+};
+
+export const DARK: ChartTheme = {
+  paper: '#121716',
+  ink: '#e8eeeb',
+  soft: '#a3b1ac',
+  rule: '#3a4744',
+  edge: '#74857f',
+  liquid: '#7fd3c8',
+  aim: '#ffb072',
+  bands: ['#182220', '#1b2d2a', '#1f3a37', '#254a45', '#2c5b55', '#346d66', '#3e8078'],
+};
+
+/** How big the place is and how bright, as every chart is given. */
+export interface ChartFrame {
+  /** Pixels across. */
+  width: number;
+  theme: ChartTheme;
+}
+
+export const SCHEMA = 'https://vega.github.io/schema/vega-lite/v6.json';
+
+/** What all charts share: the type, quiet rules, no frame. */
+export function baseConfig(theme: ChartTheme): Config {
+  const font = 'system-ui, sans-serif';
+  return {
+    background: 'transparent',
+    font,
+    view: { stroke: null },
+    padding: 4,
+    title: { color: theme.ink, fontSize: 14, fontWeight: 600, anchor: 'start', offset: 10 },
+    axis: {
+      labelColor: theme.soft,
+      titleColor: theme.soft,
+      labelFontSize: 12,
+      titleFontSize: 12,
+      titleFontWeight: 'normal',
+      domainColor: theme.edge,
+      tickColor: theme.edge,
+      gridColor: theme.rule,
+    },
+    header: { labelColor: theme.ink, titleColor: theme.soft, labelFontSize: 12, labelFontWeight: 'normal' },
+    text: { color: theme.ink, fontSize: 12 },
+  };
+}
+
+/** Breaks a name into lines of at most so many characters, at spaces; the last line is cut where there are too many. */
+export function wrapped(name: string, characters: number, most = 3): string[] {
+  const lines: string[] = [];
+  for (const word of name.split(' ')) {
+    const last = lines.at(-1);
+    if (last !== undefined && last.length + word.length + 1 <= characters)
+      lines[lines.length - 1] = `${last} ${word}`;
+    else lines.push(word);
+  }
+  if (lines.length <= most) return lines;
+  return [...lines.slice(0, most - 1), `${lines[most - 1]} …`];
+}

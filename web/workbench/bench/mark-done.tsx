@@ -1,0 +1,51 @@
+import { useState } from 'preact/hooks';
+import type { RoundView, TrialView } from '../../../trials/schema/api.ts';
+import { type Loaded, troubleOf } from '../loaded.ts';
+import { Trouble } from '../parts/await.tsx';
+import { offerUndo } from '../parts/undo.tsx';
+import { stepAddress } from '../routes.ts';
+import { ask } from '../server.ts';
+import { showRound } from '../trial-store.ts';
+
+interface MarkDoneProps {
+  trial: TrialView;
+  round: RoundView;
+  step: 'rest' | 'dose' | 'pour';
+  says: string;
+  /** Where to go when it is done. */
+  then: 'dose' | 'pour' | 'taste';
+}
+
+/** Says that a step at the bench is done; can be taken back. */
+export function MarkDone({ trial, round, step, says, then }: MarkDoneProps) {
+  const [trouble, setTrouble] = useState<Loaded<never> | null>(null);
+  const done = round.steps.find((one) => one.step === step)?.state === 'done';
+  const mark = async (to: boolean) => {
+    setTrouble(null);
+    try {
+      showRound(
+        trial.trial,
+        await ask('markStep', { trial: trial.trial, round: round.round }, { step, done: to }),
+      );
+      if (!to) return;
+      offerUndo(`${says}: noted.`, () => mark(false));
+      location.hash = stepAddress(trial.trial, round.round, then);
+    } catch (thrown) {
+      setTrouble(troubleOf(thrown));
+    }
+  };
+  return (
+    <div class="row">
+      {done ? (
+        <button type="button" onClick={() => void mark(false)}>
+          Not done after all
+        </button>
+      ) : (
+        <button type="button" class="do" onClick={() => void mark(true)}>
+          {says}
+        </button>
+      )}
+      <Trouble of={trouble} />
+    </div>
+  );
+}

@@ -1,0 +1,66 @@
+import { useState } from 'preact/hooks';
+import type { SittingSummary, TrialView } from '../../../trials/schema/api.ts';
+import { type Loaded, troubleOf } from '../loaded.ts';
+import { Trouble } from '../parts/await.tsx';
+import { ask } from '../server.ts';
+import { links, noteLinks } from './links.ts';
+
+/** A link and its QR code for each taster, one large at a time so that two phones do not catch the same. */
+export function PhoneLinks({ trial, sitting }: { trial: TrialView; sitting: SittingSummary }) {
+  const known = links.value[sitting.sitting] ?? [];
+  const [shown, setShown] = useState<string | null>(null);
+  const [trouble, setTrouble] = useState<Loaded<never> | null>(null);
+  const renew = async (assessor: string) => {
+    setTrouble(null);
+    try {
+      noteLinks(await ask('renewLink', { trial: trial.trial, sitting: sitting.sitting }, { assessor }));
+      setShown(assessor);
+    } catch (thrown) {
+      setTrouble(troubleOf(thrown));
+    }
+  };
+  const link = known.find(({ assessor }) => assessor === shown);
+  return (
+    <section>
+      <h2>Links for the phones</h2>
+      <p>Each taster scans their own. A link is told once; a new one makes the old one void.</p>
+      <ul class="rack">
+        {sitting.assessors.map((assessor) => {
+          const has = known.some((one) => one.assessor === assessor);
+          return (
+            <li key={assessor}>
+              <button
+                type="button"
+                aria-pressed={shown === assessor}
+                onClick={() => (has ? setShown(assessor) : void renew(assessor))}
+              >
+                {assessor}
+                {!has && <span class="soft small">new link</span>}
+              </button>
+            </li>
+          );
+        })}
+      </ul>
+      <Trouble of={trouble} />
+      {link && (
+        <div class="phone-link">
+          <img alt={`QR code of ${link.assessor}’s link`} src={pictureOf(link.qr)} width="220" height="220" />
+          <div>
+            <h3>{link.assessor}</h3>
+            <p>
+              <a href={link.address}>{link.address}</a>
+            </p>
+            <button type="button" class="quiet" onClick={() => void renew(link.assessor)}>
+              Renew this link
+            </button>
+          </div>
+        </div>
+      )}
+    </section>
+  );
+}
+
+/** The QR code comes as a drawing or already as an address of one. */
+function pictureOf(qr: string): string {
+  return qr.startsWith('data:') ? qr : `data:image/svg+xml,${encodeURIComponent(qr)}`;
+}

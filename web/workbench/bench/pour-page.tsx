@@ -1,0 +1,57 @@
+import type { RoundView, SittingSummary, TrialView } from '../../../trials/schema/api.ts';
+import { count } from '../numbers.ts';
+import { Onward } from '../parts/onward.tsx';
+import { PageHead } from '../parts/page.tsx';
+import { printAddress, stepAddress } from '../routes.ts';
+import { DrawForm } from './draw-form.tsx';
+import { MarkDone } from './mark-done.tsx';
+
+/** Draws codes and shows who pours what where. */
+export function PourPage({ trial, round }: { trial: TrialView; round: RoundView }) {
+  const any = round.sittings.length > 0;
+  return (
+    <>
+      <PageHead title={`Round ${round.round}: pour`}>
+        Codes reach the tasters, mixes do not. Draw the codes, print the pouring sheet, let somebody pour who
+        does not taste if you can.
+      </PageHead>
+      {any && (
+        <ul class="sittings">
+          {round.sittings.map((sitting) => (
+            <SittingLine key={sitting.sitting} trial={trial} round={round} sitting={sitting} />
+          ))}
+        </ul>
+      )}
+      {any ? (
+        <details>
+          <summary>Draw another sitting</summary>
+          <DrawForm key={round.sittings.length} trial={trial} round={round} />
+        </details>
+      ) : (
+        <DrawForm trial={trial} round={round} />
+      )}
+      {any && <MarkDone trial={trial} round={round} step="pour" says="The cups are poured" then="taste" />}
+      <Onward trial={trial} round={round} step="pour" />
+    </>
+  );
+}
+
+interface LineProps {
+  trial: TrialView;
+  round: RoundView;
+  sitting: SittingSummary;
+}
+
+function SittingLine({ trial, round, sitting }: LineProps) {
+  const { label, cups, assessors } = sitting;
+  return (
+    <li>
+      <strong>{label}</strong>: {count(cups, 'cup')} for {count(assessors.length, 'taster')}.{' '}
+      <a href={printAddress(trial.trial, 'pouring', { sitting: sitting.sitting })}>Pouring sheet</a>{' '}
+      <a href={printAddress(trial.trial, 'ballots', { sitting: sitting.sitting })}>Paper ballots</a>{' '}
+      <a href={stepAddress(trial.trial, round.round, 'taste', { sitting: sitting.sitting })}>
+        Links for the phones
+      </a>
+    </li>
+  );
+}

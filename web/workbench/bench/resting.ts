@@ -1,0 +1,40 @@
+import type { RoundView } from '../../../trials/schema/api.ts';
+
+/** A bottle and how long it has stood. Hours; null where it is not weighed yet. */
+export interface Resting {
+  blend: string;
+  weighedAt: string | null;
+  hours: number | null;
+  left: number | null;
+}
+
+/** How long each bottle of a round has stood at a moment. */
+export function restingOf(round: RoundView, now: number): Resting[] {
+  const bottles = new Map<string, Resting>();
+  for (const { blend, weighedAt, again } of round.mixes) {
+    if (again || bottles.has(blend)) continue;
+    const hours = weighedAt === null ? null : Math.max(0, (now - Date.parse(weighedAt)) / 3_600_000);
+    const left = hours === null ? null : Math.max(0, round.restHours - hours);
+    bottles.set(blend, { blend, weighedAt, hours, left });
+  }
+  return [...bottles.values()];
+}
+
+/** Mixes of a round should be equally old when tasted: the spread, and whether it is more than a tenth of the rest. */
+export function ageSpread(
+  resting: readonly Resting[],
+  restHours: number,
+): { hours: number; uneven: boolean } {
+  const ages = resting.flatMap(({ hours }) => (hours === null ? [] : [hours]));
+  if (ages.length < 2) return { hours: 0, uneven: false };
+  const hours = Math.max(...ages) - Math.min(...ages);
+  return { hours, uneven: hours > 0.1 * Math.max(1, restHours) };
+}
+
+/** `2 d 3 h`, `5 h 20 min`, `12 min`. */
+export function duration(hours: number): string {
+  const minutes = Math.round(hours * 60);
+  if (minutes < 60) return `${minutes} min`;
+  if (minutes < 48 * 60) return `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
+  return `${Math.floor(minutes / 1440)} d ${Math.floor((minutes % 1440) / 60)} h`;
+}

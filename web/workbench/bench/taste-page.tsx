@@ -1,0 +1,137 @@
+import { useState } from 'preact/hooks';
+import type { RoundView, SittingSummary, TrialView } from '../../../trials/schema/api.ts';
+import { type Loaded, troubleOf } from '../loaded.ts';
+import { count } from '../numbers.ts';
+import { Trouble } from '../parts/await.tsx';
+import { Field } from '../parts/field.tsx';
+import { Onward } from '../parts/onward.tsx';
+import { PageHead } from '../parts/page.tsx';
+import { Term } from '../parts/term.tsx';
+import { stepAddress } from '../routes.ts';
+import { ask } from '../server.ts';
+import { openTrialOf } from '../trial-store.ts';
+import { LiveTrays } from './live-trays.tsx';
+import { PhoneLinks } from './phone-links.tsx';
+
+interface PageProps {
+  trial: TrialView;
+  round: RoundView;
+  query: URLSearchParams;
+}
+
+/** The tasting as it goes: links for the phones, trays whose cups fill. */
+export function TastePage({ trial, round, query }: PageProps) {
+  const asked = round.sittings.find(({ sitting }) => sitting === query.get('sitting'));
+  const sitting = asked ?? round.sittings.find(({ state }) => state !== 'closed') ?? round.sittings.at(-1);
+  return (
+    <>
+      <PageHead title={`Round ${round.round}: taste`}>
+        {sitting === undefined ? 'No codes are drawn yet.' : standsAt(sitting)}
+      </PageHead>
+      {round.sittings.length > 1 && <SittingTabs trial={trial} round={round} here={sitting!.sitting} />}
+      {sitting === undefined ? (
+        <a class="button do" href={stepAddress(trial.trial, round.round, 'pour')}>
+          Draw the codes
+        </a>
+      ) : (
+        <SittingView key={sitting.sitting} trial={trial} sitting={sitting} />
+      )}
+      <Onward trial={trial} round={round} step="taste" />
+    </>
+  );
+}
+
+function standsAt({ label, state, answers, answersExpected }: SittingSummary): string {
+  if (state === 'poured') return `${label} is poured. Phones wait until you begin.`;
+  if (state === 'open') return `${label}: ${answers} of ${answersExpected} answers are in.`;
+  return `${label} is over: ${answers} of ${answersExpected} answers.`;
+}
+
+function SittingTabs({ trial, round, here }: { trial: TrialView; round: RoundView; here: string }) {
+  return (
+    <ul class="rack" aria-label="Sittings">
+      {round.sittings.map(({ sitting, label, state }) => (
+        <li key={sitting}>
+          <a
+            class={state === 'closed' ? 'bottle full' : 'bottle'}
+            aria-current={sitting === here ? 'true' : undefined}
+            href={stepAddress(trial.trial, round.round, 'taste', { sitting })}
+          >
+            {label}
+          </a>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function SittingView({ trial, sitting }: { trial: TrialView; sitting: SittingSummary }) {
+  const [trouble, setTrouble] = useState<Loaded<never> | null>(null);
+  const act = async (route: 'openSitting' | 'closeSitting' | 'simulateSitting') => {
+    setTrouble(null);
+    try {
+      await ask(route, { trial: trial.trial, sitting: sitting.sitting });
+      await openTrialOf(trial.trial);
+    } catch (thrown) {
+      setTrouble(troubleOf(thrown));
+    }
+  };
+  return (
+    <>
+      <div class="row">
+        {sitting.state === 'poured' && (
+          <button type="button" class="do" onClick={() => void act('openSitting')}>
+            Begin the tasting
+          </button>
+        )}
+        {sitting.state === 'open' && (
+          <button type="button" class="do" onClick={() => void act('closeSitting')}>
+            End the tasting
+          </button>
+        )}
+        {trial.demo && sitting.state !== 'closed' && (
+          <button type="button" onClick={() => void act('simulateSitting')}>
+            Let the invented tasters answer
+          </button>
+        )}
+      </div>
+      <Trouble of={trouble} />
+      <LiveTrays trial={trial} sitting={sitting} />
+      {sitting.state !== 'closed' && <PhoneLinks trial={trial} sitting={sitting} />}
+      <KeySection trial={trial} sitting={sitting} />
+    </>
+  );
+}
+
+function KeySection({ trial, sitting }: { trial: TrialView; sitting: SittingSummary }) {
+  const [why, setWhy] = useState('');
+  const [trouble, setTrouble] = useState<Loaded<never> | null>(null);
+  const open = async (event: Event) => {
+    event.preventDefault();
+    setTrouble(null);
+    try {
+      await ask('openKey', { trial: trial.trial, sitting: sitting.sitting }, { why: why.trim() });
+      await openTrialOf(trial.trial);
+    } catch (thrown) {
+      setTrouble(troubleOf(thrown));
+    }
+  };
+  if (sitting.key === 'opened')
+    return <p class="soft">The key of {sitting.label} is open; the record says when and why.</p>;
+  return (
+    <details>
+      <summary>Open the key</summary>
+      <p>
+        The <Term is="key">key</Term> of {sitting.label} is sealed: {count(sitting.cups, 'cup')} are known by
+        their codes only. Opening it is kept on record; answers that come later are marked late.
+      </p>
+      <form onSubmit={(event) => void open(event)}>
+        <Field label="Why now?" value={why} change={setWhy} />
+        <button type="submit" disabled={why.trim() === ''}>
+          Open the key
+        </button>
+      </form>
+      <Trouble of={trouble} />
+    </details>
+  );
+}

@@ -1,0 +1,109 @@
+import { Choice, Field } from '../parts/field.tsx';
+import { Term } from '../parts/term.tsx';
+import { Chapter, type ChapterProps, Entry } from './brief-form.tsx';
+import type { AttributeDraft } from './draft.ts';
+import { withAdded, withRemoved, withRow } from './draft-changes.ts';
+
+const AIMS = [
+  ['value', 'a score of'],
+  ['range', 'between two scores'],
+  ['reference', 'as the reference drink'],
+  ['most', 'as high as can be'],
+  ['least', 'as low as can be'],
+  ['none', 'nothing, only look'],
+] as const;
+
+/** What tasters are asked, and what the answers should come to. */
+export function AttributesChapter({ draft, change, faultAt }: ChapterProps) {
+  return (
+    <Chapter
+      title="What it must taste like"
+      says="Each is one question on the tasters’ phones. Targets are scores as your own panel gives them: it is the instrument."
+    >
+      {faultAt('attributes') !== undefined && <p class="field fault">{faultAt('attributes')}</p>}
+      {draft.attributes.map((attribute, index) => (
+        <AttributeEntry
+          key={index}
+          attribute={attribute}
+          index={index}
+          change={(next, label) =>
+            change(withRow(draft, 'attributes', index, next), `attributes ${index} ${label}`)
+          }
+          remove={() => change(withRemoved(draft, 'attributes', index), '')}
+          faultAt={faultAt}
+        />
+      ))}
+      <button type="button" onClick={() => change(withAdded(draft, 'attributes'), '')}>
+        Add a question
+      </button>
+    </Chapter>
+  );
+}
+
+interface EntryProps {
+  attribute: AttributeDraft;
+  index: number;
+  change: (next: Partial<AttributeDraft>, label: string) => void;
+  remove: () => void;
+  faultAt: ChapterProps['faultAt'];
+}
+
+function AttributeEntry({ attribute, index, change, remove, faultAt }: EntryProps) {
+  const at = `attributes[${index}]`;
+  const { aim } = attribute;
+  const field = (key: keyof AttributeDraft, path: string) => ({
+    value: attribute[key],
+    change: (value: string) => change({ [key]: value }, key),
+    fault: faultAt(`${at}.${path}`),
+    path: `${at}.${path}`,
+  });
+  const aimed = (path: string) => faultAt(`${at}.target${path}`) ?? faultAt(`${at}.target`);
+  return (
+    <Entry what={attribute.name || `question ${index + 1}`} remove={remove}>
+      <div class="fields">
+        <Field label="Name" class="wide" {...field('name', 'name')} />
+        <Choice
+          label="Aim"
+          class="wide"
+          value={aim}
+          options={AIMS}
+          change={(next) => change({ aim: next as AttributeDraft['aim'] }, '')}
+        />
+        {(aim === 'value' || aim === 'range') && (
+          <Field
+            label={aim === 'range' ? 'From' : 'Score'}
+            number
+            {...field('target', 'target')}
+            fault={aimed('[0]')}
+          />
+        )}
+        {aim === 'range' && (
+          <Field label="To" number {...field('targetHigh', 'target[1]')} fault={aimed('[1]')} />
+        )}
+        {aim !== 'none' && (
+          <Field
+            label={<Term is="tolerance">Tolerance</Term>}
+            number
+            unit="points"
+            {...field('tolerance', 'tolerance')}
+            placeholder={'8 % of scale'}
+          />
+        )}
+      </div>
+      <details>
+        <summary class="small">scale, weight, short name</summary>
+        <div class="fields">
+          <Field
+            label="Scale from"
+            number
+            {...field('scaleLow', 'scale[0]')}
+            fault={faultAt(`${at}.scale`)}
+          />
+          <Field label="Scale to" number {...field('scaleHigh', 'scale[1]')} fault={faultAt(`${at}.scale`)} />
+          <Field label="Weight" number {...field('weight', 'weight')} />
+          <Field label="Short name" {...field('id', 'id')} />
+        </div>
+      </details>
+    </Entry>
+  );
+}

@@ -1,0 +1,335 @@
+import type { Brief } from '../../../trials/schema/brief.ts';
+import { readNumber } from '../numbers.ts';
+
+/** A brief as it is being typed: text in every field, so that half a number is kept as it stands. */
+export interface BriefDraft {
+  name: string;
+  components: ComponentDraft[];
+  bounds: BoundDraft[];
+  settings: SettingDraft[];
+  batch: { grams: string; readability: string; tolerance: string };
+  attributes: AttributeDraft[];
+  panel: { assessors: string; cupsPerSitting: string; replicates: string };
+  concentrate: { carrier: string; percentVol: string; fillMillilitres: string };
+  drink: {
+    name: string;
+    cupMillilitres: string;
+    percentVol: string;
+    density: string;
+    dose: string;
+    doseSetting: string;
+  };
+  caps: { ethanol: string; cost: string; jurisdictions: string };
+  cautions: CautionDraft[];
+}
+
+export interface ComponentDraft {
+  id: string;
+  name: string;
+  low: string;
+  high: string;
+  price: string;
+  strength: string;
+  solvent: string;
+  material: string;
+  stocks: string;
+}
+export interface BoundDraft {
+  terms: { coefficient: string; component: string }[];
+  least: string;
+  most: string;
+}
+export interface SettingDraft {
+  id: string;
+  name: string;
+  unit: string;
+  low: string;
+  high: string;
+  acts: string;
+}
+export interface AttributeDraft {
+  id: string;
+  name: string;
+  scaleLow: string;
+  scaleHigh: string;
+  aim: 'value' | 'range' | 'most' | 'least' | 'reference' | 'none';
+  target: string;
+  targetHigh: string;
+  tolerance: string;
+  weight: string;
+}
+export interface CautionDraft {
+  to: string;
+  text: string;
+}
+
+export const BLANK = {
+  component: (): ComponentDraft => ({
+    id: '',
+    name: '',
+    low: '0',
+    high: '1',
+    price: '',
+    strength: '',
+    solvent: '',
+    material: '',
+    stocks: '',
+  }),
+  bound: (): BoundDraft => ({ terms: [{ coefficient: '1', component: '' }], least: '', most: '' }),
+  setting: (): SettingDraft => ({ id: '', name: '', unit: '', low: '', high: '', acts: 'each' }),
+  attribute: (): AttributeDraft => ({
+    id: '',
+    name: '',
+    scaleLow: '0',
+    scaleHigh: '100',
+    aim: 'value',
+    target: '',
+    targetHigh: '',
+    tolerance: '',
+    weight: '1',
+  }),
+  caution: (): CautionDraft => ({ to: 'taster', text: '' }),
+};
+
+/** Where a new trial begins: two components, one attribute, a small balance, four tasters. */
+export function emptyDraft(): BriefDraft {
+  return {
+    name: '',
+    components: [BLANK.component(), BLANK.component()],
+    bounds: [],
+    settings: [],
+    batch: { grams: '4', readability: '0.01', tolerance: '' },
+    attributes: [BLANK.attribute()],
+    panel: { assessors: '4', cupsPerSitting: '4', replicates: '1' },
+    concentrate: { carrier: '', percentVol: '', fillMillilitres: '' },
+    drink: { name: '', cupMillilitres: '', percentVol: '0', density: '1', dose: '', doseSetting: '' },
+    caps: { ethanol: '', cost: '', jurisdictions: '' },
+    cautions: [],
+  };
+}
+
+/** A brief as text to be edited. */
+export function draftOf(brief: Brief): BriefDraft {
+  const { concentrate, drink, caps } = brief;
+  const dose = drink?.dosePerLitre;
+  return {
+    name: brief.name,
+    components: brief.components.map(componentDraft),
+    bounds: brief.bounds.map(({ of, least, most }) => ({
+      terms: Object.entries(of).map(([component, coefficient]) => ({
+        coefficient: String(coefficient),
+        component,
+      })),
+      least: text(least),
+      most: text(most),
+    })),
+    settings: brief.settings.map((setting) => ({
+      ...setting,
+      unit: setting.unit ?? '',
+      low: text(setting.low),
+      high: text(setting.high),
+    })),
+    batch: {
+      grams: text(brief.batch.grams),
+      readability: text(brief.batch.readability),
+      tolerance: text(brief.batch.tolerance),
+    },
+    attributes: brief.attributes.map(attributeDraft),
+    panel: {
+      assessors: text(brief.panel.assessors),
+      cupsPerSitting: text(brief.panel.cupsPerSitting),
+      replicates: text(brief.panel.replicates),
+    },
+    concentrate: {
+      carrier: concentrate?.carrier ?? '',
+      percentVol: text(concentrate?.percentVol),
+      fillMillilitres: text(concentrate?.fillMillilitres),
+    },
+    drink: {
+      name: drink?.name ?? '',
+      cupMillilitres: text(drink?.cupMillilitres),
+      percentVol: text(drink?.percentVol ?? 0),
+      density: text(drink?.density ?? 1),
+      dose: typeof dose === 'number' ? text(dose) : '',
+      doseSetting: typeof dose === 'object' ? dose.setting : '',
+    },
+    caps: {
+      ethanol: text(caps?.ethanolGramsPerSitting),
+      cost: text(caps?.costPerLitre),
+      jurisdictions: (caps?.jurisdictions ?? []).join(', '),
+    },
+    cautions: brief.cautions.map((caution) => ({ ...caution })),
+  };
+}
+
+function componentDraft(component: Brief['components'][number]): ComponentDraft {
+  return {
+    id: component.id,
+    name: component.name,
+    low: text(component.low),
+    high: text(component.high),
+    price: text(component.pricePerGram),
+    strength: component.strength === 100 ? '' : text(component.strength),
+    solvent: component.solvent ?? '',
+    material: component.material ?? '',
+    stocks: (component.stocks ?? []).join('; '),
+  };
+}
+
+function attributeDraft(attribute: Brief['attributes'][number]): AttributeDraft {
+  const { target, scale } = attribute;
+  return {
+    id: attribute.id,
+    name: attribute.name,
+    scaleLow: text(scale[0]),
+    scaleHigh: text(scale[1]),
+    aim: aimOf(target),
+    target: Array.isArray(target) ? text(target[0]) : typeof target === 'number' ? text(target) : '',
+    targetHigh: Array.isArray(target) ? text(target[1]) : '',
+    tolerance: text(attribute.tolerance),
+    weight: text(attribute.weight),
+  };
+}
+
+function aimOf(target: Brief['attributes'][number]['target']): AttributeDraft['aim'] {
+  if (target === undefined) return 'none';
+  if (Array.isArray(target)) return 'range';
+  return typeof target === 'number' ? 'value' : target;
+}
+
+function text(value: number | undefined): string {
+  return value === undefined ? '' : String(value);
+}
+
+/**
+ * The JSON of a brief out of what was typed. What is no number stays as it was typed, so that the check of the brief
+ * names the field; what is empty and may be absent is left out.
+ */
+export function jsonOf(draft: BriefDraft): unknown {
+  return {
+    format: 'brief/1',
+    ...given('name', draft.name.trim()),
+    components: draft.components.map(componentJson),
+    bounds: draft.bounds.map(({ terms, least, most }) => ({
+      of: Object.fromEntries(
+        terms
+          .filter(({ component }) => component !== '')
+          .map((term) => [term.component, must(term.coefficient)]),
+      ),
+      ...number('least', least),
+      ...number('most', most),
+    })),
+    settings: draft.settings.map((setting) => ({
+      id: setting.id.trim() || idFrom(setting.name),
+      name: setting.name.trim(),
+      ...given('unit', setting.unit.trim()),
+      low: must(setting.low),
+      high: must(setting.high),
+      acts: setting.acts,
+    })),
+    batch: {
+      grams: must(draft.batch.grams),
+      readability: must(draft.batch.readability),
+      ...number('tolerance', draft.batch.tolerance),
+    },
+    attributes: draft.attributes.map(attributeJson),
+    panel: {
+      assessors: must(draft.panel.assessors),
+      cupsPerSitting: must(draft.panel.cupsPerSitting),
+      replicates: must(draft.panel.replicates),
+    },
+    ...afterPanel(draft),
+    cautions: draft.cautions.filter((caution) => caution.text.trim() !== ''),
+  };
+}
+
+function componentJson(component: ComponentDraft): object {
+  const stocks = component.stocks.split(/[;\s]+/).filter((one) => one !== '');
+  return {
+    id: component.id.trim() || idFrom(component.name),
+    name: component.name.trim(),
+    low: must(component.low),
+    high: must(component.high),
+    ...given('material', component.material.trim()),
+    ...number('pricePerGram', component.price),
+    ...number('strength', component.strength),
+    ...given('solvent', component.solvent.trim()),
+    ...(stocks.length > 0 ? { stocks: stocks.map(must) } : {}),
+  };
+}
+
+function attributeJson(attribute: AttributeDraft): object {
+  return {
+    id: attribute.id.trim() || idFrom(attribute.name),
+    name: attribute.name.trim(),
+    scale: [must(attribute.scaleLow), must(attribute.scaleHigh)],
+    ...targetJson(attribute),
+    ...number('tolerance', attribute.tolerance),
+    ...number('weight', attribute.weight),
+  };
+}
+
+function targetJson({ aim, target, targetHigh }: AttributeDraft): object {
+  if (aim === 'none') return {};
+  if (aim === 'value') return { target: must(target) };
+  if (aim === 'range') return { target: [must(target), must(targetHigh)] };
+  return { target: aim };
+}
+
+function afterPanel({ concentrate, drink, caps }: BriefDraft): object {
+  const { doseSetting, dose } = drink;
+  const jurisdictions = caps.jurisdictions.split(/[,;\s]+/).filter((one) => one !== '');
+  const limits = {
+    ...number('ethanolGramsPerSitting', caps.ethanol),
+    ...number('costPerLitre', caps.cost),
+    ...(jurisdictions.length > 0 ? { jurisdictions } : {}),
+  };
+  return {
+    ...(Object.values(concentrate).some((one) => one.trim() !== '')
+      ? {
+          concentrate: {
+            carrier: concentrate.carrier.trim(),
+            percentVol: must(concentrate.percentVol),
+            fillMillilitres: must(concentrate.fillMillilitres),
+          },
+        }
+      : {}),
+    ...(drink.name.trim() !== '' || drink.cupMillilitres.trim() !== ''
+      ? {
+          drink: {
+            name: drink.name.trim(),
+            cupMillilitres: must(drink.cupMillilitres),
+            ...number('percentVol', drink.percentVol),
+            ...number('density', drink.density),
+            ...(doseSetting === ''
+              ? number('dosePerLitre', dose)
+              : { dosePerLitre: { setting: doseSetting } }),
+          },
+        }
+      : {}),
+    ...(Object.keys(limits).length > 0 ? { caps: limits } : {}),
+  };
+}
+
+/** A number that must be there; what is none stays text, and nothing at all stays nothing. */
+function must(typed: string): number | string | undefined {
+  return typed.trim() === '' ? undefined : (readNumber(typed) ?? typed);
+}
+
+function number(key: string, typed: string): object {
+  return typed.trim() === '' ? {} : { [key]: must(typed) };
+}
+
+function given(key: string, value: string): object {
+  return value === '' ? {} : { [key]: value };
+}
+
+/** A short name out of a long one: `Grapefruit peel oil` gives `grapefruit`. */
+export function idFrom(name: string): string {
+  const plain = name
+    .normalize('NFD')
+    .replace(/[^A-Za-z0-9 _-]/g, '')
+    .trim()
+    .toLowerCase();
+  return (plain.split(/\s+/)[0] ?? '').replace(/^[^a-z]+/, '').slice(0, 40);
+}

@@ -1,0 +1,54 @@
+import { Field } from '../parts/field.tsx';
+import { Term } from '../parts/term.tsx';
+import { Chapter, type ChapterProps } from './brief-form.tsx';
+import { withGroup } from './draft-changes.ts';
+
+/** The balance, and the people. */
+export function PanelChapter({ draft, change, faultAt }: ChapterProps) {
+  const batch = (key: keyof typeof draft.batch) => ({
+    value: draft.batch[key],
+    change: (value: string) => change(withGroup(draft, 'batch', { [key]: value }), `batch ${key}`),
+    fault: faultAt(`batch.${key}`),
+    path: `batch.${key}`,
+  });
+  const panel = (key: keyof typeof draft.panel) => ({
+    value: draft.panel[key],
+    change: (value: string) => change(withGroup(draft, 'panel', { [key]: value }), `panel ${key}`),
+    fault: faultAt(`panel.${key}`),
+    path: `panel.${key}`,
+  });
+  return (
+    <>
+      <Chapter title="The balance">
+        <div class="fields">
+          <Field
+            label={<Term is="batch">All components in one mix</Term>}
+            number
+            unit="g"
+            {...batch('grams')}
+          />
+          <Field
+            label={<Term is="readability">Smallest step your scale shows</Term>}
+            number
+            unit="g"
+            {...batch('readability')}
+          />
+          <Field
+            label="How well each mass should be known"
+            number
+            unit="(0.02 = 2 %)"
+            {...batch('tolerance')}
+            help="Where the scale cannot, a stock is asked for."
+          />
+        </div>
+      </Chapter>
+      <Chapter title="The people">
+        <div class="fields">
+          <Field label="Tasters" number {...panel('assessors')} />
+          <Field label="Cups each can take at a sitting" number {...panel('cupsPerSitting')} />
+          <Field label={<Term is="replicates">Times each mix</Term>} number {...panel('replicates')} />
+        </div>
+      </Chapter>
+    </>
+  );
+}

@@ -1,0 +1,17 @@
+import { Field } from '../parts/field.tsx';
+import type { ChapterProps } from './brief-form.tsx';
+
+/** What the trial is called. */
+export function TitleChapter({ draft, change, faultAt }: ChapterProps) {
+  return (
+    <section class="chapter">
+      <Field
+        label="Name of the trial"
+        value={draft.name}
+        change={(name) => change({ ...draft, name }, 'name')}
+        fault={faultAt('name')}
+        path="name"
+      />
+    </section>
+  );
+}

@@ -1,0 +1,71 @@
+import { useState } from 'preact/hooks';
+import type { Reading, TrialView } from '../../../trials/schema/api.ts';
+import { useLoaded } from '../loaded.ts';
+import { count, readNumber } from '../numbers.ts';
+import { Await } from '../parts/await.tsx';
+import { Field } from '../parts/field.tsx';
+import { JobProgress, useJob } from '../parts/jobs.tsx';
+import { PageHead } from '../parts/page.tsx';
+import { trialAddress } from '../routes.ts';
+import { ask } from '../server.ts';
+import { openTrialOf } from '../trial-store.ts';
+import { ProposalsShown } from './proposals.tsx';
+
+/** The next mixes: what is worth making, beside the best so far, and whether to go on at all. */
+export function NextPage({ trial, query }: { trial: TrialView; query: URLSearchParams }) {
+  const job = useJob();
+  const [number, setNumber] = useState('3');
+  const reading = query.get('reading') ?? trial.readings.find(({ kind }) => kind === 'next')?.reading ?? null;
+  const wanted = readNumber(number);
+  const fault =
+    wanted === null || wanted < 1 || wanted > 20 || !Number.isInteger(wanted) ? 'from 1 to 20' : undefined;
+  const start = async (event: Event) => {
+    event.preventDefault();
+    if (fault !== undefined) return;
+    const done = await job.run(trial.trial, () =>
+      ask('startNext', { trial: trial.trial }, { count: wanted! }),
+    );
+    if (done === null) return;
+    await openTrialOf(trial.trial);
+    location.hash = trialAddress(trial.trial, 'next', { reading: done.reading });
+  };
+  return (
+    <>
+      <PageHead title="Next mixes">
+        {reading === null ? 'What is most worth mixing now, from all scores so far.' : undefined}
+      </PageHead>
+      <form class="row" noValidate onSubmit={(event) => void start(event)}>
+        <Field label="How many?" class="narrow" number value={number} change={setNumber} fault={fault} />
+        <button type="submit" class={reading === null ? 'do' : undefined} disabled={job.job !== null}>
+          {reading === null ? 'Propose mixes' : 'Propose anew'}
+        </button>
+      </form>
+      <JobProgress of={job} what="Looking for the next mixes" />
+      {reading !== null && job.job === null && <Stored key={reading} trial={trial} reading={reading} />}
+      {trial.roundViews.length === 0 && (
+        <p class="soft">
+          There is nothing to go by yet: {count(0, 'round')}.{' '}
+          <a href={trialAddress(trial.trial, 'plan')}>Plan the first mixes</a>
+        </p>
+      )}
+    </>
+  );
+}
+
+function Stored({ trial, reading }: { trial: TrialView; reading: string }) {
+  const [loaded, again] = useLoaded(reading, async () => {
+    const stored = await ask('readReading', { trial: trial.trial, reading });
+    return { stored, read: await latestRead(trial) };
+  });
+  return (
+    <Await of={loaded} what="the proposals" again={again}>
+      {({ stored, read }) => <ProposalsShown trial={trial} stored={stored} read={read} />}
+    </Await>
+  );
+}
+
+/** The reading that says where the reference was scored. */
+async function latestRead(trial: TrialView): Promise<Reading | null> {
+  const read = trial.readings.find(({ kind }) => kind === 'read');
+  return read === undefined ? null : ask('readReading', { trial: trial.trial, reading: read.reading });
+}

@@ -1,0 +1,260 @@
+import { useState } from 'preact/hooks';
+import type { Reading, TrialView } from '../../../trials/schema/api.ts';
+import { type Loaded, troubleOf, useLoaded } from '../loaded.ts';
+import { count, figure, readNumber } from '../numbers.ts';
+import { Await, Trouble } from '../parts/await.tsx';
+import { BlendBar } from '../parts/blend-bar.tsx';
+import { Check, Choice, Field } from '../parts/field.tsx';
+import { JobProgress, useJob } from '../parts/jobs.tsx';
+import { MixLines } from '../parts/mix-lines.tsx';
+import { Figures, PageHead, Warnings } from '../parts/page.tsx';
+import { Term } from '../parts/term.tsx';
+import type { PlannedMix, PlanResult } from '../results.ts';
+import { stepAddress, trialAddress } from '../routes.ts';
+import { ask } from '../server.ts';
+import { showRound } from '../trial-store.ts';
+import { MODELS } from '../words.ts';
+
+/** Asks for a plan, shows what came of it mix by mix, and makes a round of it. */
+export function PlanPage({ trial, query }: { trial: TrialView; query: URLSearchParams }) {
+  const job = useJob();
+  const reading = query.get('reading') ?? latestPlan(trial);
+  const start = async (body: PlanBody) => {
+    const done = await job.run(trial.trial, () => ask('startPlan', { trial: trial.trial }, body));
+    if (done !== null) location.hash = trialAddress(trial.trial, 'plan', { reading: done.reading });
+  };
+  const first = trial.roundViews.length === 0;
+  return (
+    <>
+      <PageHead title={first ? 'Plan the first mixes' : 'Plan more mixes'}>
+        The fewest mixes, all of them weighable on your scale, that teach the most about how the ratios move
+        the flavour.
+      </PageHead>
+      <PlanForm trial={trial} start={(body) => void start(body)} busy={job.job !== null} />
+      <JobProgress of={job} what="Planning" />
+      {reading !== null && job.job === null && <StoredPlan key={reading} trial={trial} reading={reading} />}
+    </>
+  );
+}
+
+type PlanBody = Parameters<typeof ask<'startPlan'>>[2] & object;
+
+function latestPlan(trial: TrialView): string | null {
+  const used = new Set(trial.roundViews.map(({ reading }) => reading));
+  return trial.readings.find(({ kind, reading }) => kind === 'plan' && !used.has(reading))?.reading ?? null;
+}
+
+const CHOICES = [
+  ['', 'the richest that so many mixes can carry'],
+  ...Object.entries(MODELS).filter(([id]) =>
+    ['linear', 'quadratic', 'special-cubic', 'full-cubic'].includes(id),
+  ),
+] as [string, string][];
+
+function PlanForm({
+  trial,
+  start,
+  busy,
+}: {
+  trial: TrialView;
+  start: (body: PlanBody) => void;
+  busy: boolean;
+}) {
+  const few = trial.brief.components.length;
+  const [mixes, setMixes] = useState(String(Math.max(few + 2, 8)));
+  const [model, setModel] = useState('');
+  const [replicated, setReplicated] = useState('1');
+  const number = readNumber(mixes);
+  const again = readNumber(replicated);
+  const fault =
+    number === null || number < few ? `a whole number of at least ${few}, one a component` : undefined;
+  const begin = (event: Event) => {
+    event.preventDefault();
+    if (fault !== undefined || again === null) return;
+    start({ mixes: number!, replicated: again, ...(model === '' ? {} : { model: model as 'linear' }) });
+  };
+  return (
+    <form noValidate onSubmit={begin}>
+      <div class="fields">
+        <Field label="How many mixes?" number value={mixes} change={setMixes} fault={fault} />
+        <Field
+          label="Of these weighed twice"
+          number
+          value={replicated}
+          change={setReplicated}
+          help="A fresh weighing shows how well you repeat."
+        />
+      </div>
+      <Figures says="what the plan should be able to tell">
+        <Choice label={<Term is="model">Model</Term>} value={model} options={CHOICES} change={setModel} />
+      </Figures>
+      <button type="submit" class="do" disabled={busy}>
+        Plan the mixes
+      </button>
+    </form>
+  );
+}
+
+function StoredPlan({ trial, reading }: { trial: TrialView; reading: string }) {
+  const [loaded, again] = useLoaded(reading, () => ask('readReading', { trial: trial.trial, reading }));
+  return (
+    <Await of={loaded} what="the plan" again={again}>
+      {(stored) => <PlanShown trial={trial} stored={stored} />}
+    </Await>
+  );
+}
+
+function PlanShown({ trial, stored }: { trial: TrialView; stored: Reading }) {
+  const plan = stored.result as PlanResult;
+  const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
+  const kept = plan.mixes.filter(({ mix }) => !left.has(mix));
+  const turn = (mix: string, keep: boolean) => {
+    const next = new Set(left);
+    if (keep) next.delete(mix);
+    else next.add(mix);
+    setLeft(next);
+  };
+  return (
+    <section>
+      <h2>{count(plan.mixes.length, 'mix', 'mixes')}</h2>
+      <p>{priceOf(trial, kept)}</p>
+      <Warnings of={plan.warnings} />
+      <ol class="mixes">
+        {plan.mixes.map((mix) => (
+          <PlannedEntry key={mix.mix} trial={trial} mix={mix} kept={!left.has(mix.mix)} turn={turn} />
+        ))}
+      </ol>
+      <PlanFigures plan={plan} seed={stored.seed} />
+      <AcceptRound
+        trial={trial}
+        reading={stored.reading}
+        only={left.size > 0 ? kept.map(({ mix }) => mix) : undefined}
+      />
+    </section>
+  );
+}
+
+interface EntryProps {
+  trial: TrialView;
+  mix: PlannedMix;
+  kept: boolean;
+  turn: (mix: string, keep: boolean) => void;
+}
+
+function PlannedEntry({ trial, mix, kept, turn }: EntryProps) {
+  return (
+    <li class={kept ? undefined : 'left-out'}>
+      <h3>{mix.mix}</h3>
+      <p>{mix.why}</p>
+      <BlendBar components={trial.brief.components} ratios={mix.ratios} />
+      <Figures says="in grams">
+        <MixLines
+          brief={trial.brief}
+          mix={mix.mix}
+          ratios={mix.ratios}
+          masses={mix.grams}
+          settings={mix.settings}
+          weigh={mix.weigh}
+        />
+      </Figures>
+      <Check checked={kept} change={(keep) => turn(mix.mix, keep)}>
+        make this one
+      </Check>
+    </li>
+  );
+}
+
+/** Grams, money where prices are known, and cups, before anything is accepted. */
+export function priceOf(
+  trial: TrialView,
+  mixes: readonly Pick<PlannedMix, 'mix' | 'blend' | 'grams'>[],
+): string {
+  const { brief } = trial;
+  const bottles = [...new Map(mixes.map((mix) => [mix.blend ?? mix.mix, mix])).values()];
+  const total = (id: string) => bottles.reduce((sum, mix) => sum + (mix.grams[id] ?? 0), 0);
+  const all = brief.components.reduce((sum, { id }) => sum + total(id), 0);
+  const priced = brief.components.every(({ pricePerGram }) => pricePerGram !== undefined);
+  const money = brief.components.reduce((sum, { id, pricePerGram = 0 }) => sum + total(id) * pricePerGram, 0);
+  const cups = mixes.length * brief.panel.assessors * brief.panel.replicates;
+  const price = priced ? `, ${money.toFixed(2)} in money` : '';
+  return `${count(bottles.length, 'bottle')}, ${all.toFixed(1)} g of material${price}, ${count(cups, 'cup')} for ${count(brief.panel.assessors, 'taster')}.`;
+}
+
+function PlanFigures({ plan, seed }: { plan: PlanResult; seed: number }) {
+  return (
+    <Figures says="figures for the statistician">
+      <dl class="figures">
+        <dt>
+          <Term is="model">Model</Term>
+        </dt>
+        <dd>{MODELS[plan.model] ?? plan.model}</dd>
+        <dt>
+          <Term is="averageVariance">Average variance</Term>
+        </dt>
+        <dd class="number">{figure(plan.averageVariance)}</dd>
+        <dt>
+          <Term is="maximumVariance">Largest variance</Term>
+        </dt>
+        <dd class="number">{figure(plan.maximumVariance)}</dd>
+        <dt>
+          <Term is="logDeterminant">Logarithm of the determinant</Term>
+        </dt>
+        <dd class="number">{figure(plan.logDeterminant)}</dd>
+        <dt>Corners of the region</dt>
+        <dd class="number">{plan.corners.length}</dd>
+        <dt>Seed</dt>
+        <dd class="number">{seed}</dd>
+      </dl>
+      <p class="small soft">Terms: {plan.terms.join(', ')}</p>
+    </Figures>
+  );
+}
+
+interface AcceptProps {
+  trial: TrialView;
+  reading: string;
+  only: string[] | undefined;
+}
+
+/** Makes a round of a plan or of proposals. */
+export function AcceptRound({ trial, reading, only }: AcceptProps) {
+  const [hours, setHours] = useState('24');
+  const [trouble, setTrouble] = useState<Loaded<never> | null>(null);
+  const [busy, setBusy] = useState(false);
+  const restHours = readNumber(hours);
+  const none = only?.length === 0;
+  const accept = async () => {
+    if (restHours === null) return;
+    setBusy(true);
+    setTrouble(null);
+    try {
+      const round = await ask(
+        'acceptRound',
+        { trial: trial.trial },
+        { reading, restHours, ...(only ? { only } : {}) },
+      );
+      showRound(trial.trial, round);
+      location.hash = stepAddress(trial.trial, round.round, 'weigh');
+    } catch (thrown) {
+      setTrouble(troubleOf(thrown));
+      setBusy(false);
+    }
+  };
+  return (
+    <div class="accept">
+      <Field
+        label={<Term is="rest">Rest before tasting</Term>}
+        class="narrow"
+        number
+        unit="hours"
+        value={hours}
+        change={setHours}
+        fault={restHours === null || restHours < 0 ? 'a number of hours' : undefined}
+      />
+      <button type="button" class="do" disabled={busy || none} onClick={() => void accept()}>
+        Make these: round {trial.roundViews.length + 1}
+      </button>
+      <Trouble of={trouble} />
+    </div>
+  );
+}

@@ -1,0 +1,214 @@
+import { useState } from 'preact/hooks';
+import type { Reading, TrialView } from '../../../trials/schema/api.ts';
+import type { AimedAttribute } from '../../charts/aims.ts';
+import { profileChart } from '../../charts/profile-chart.ts';
+import { chance, figure } from '../numbers.ts';
+import { BlendBar } from '../parts/blend-bar.tsx';
+import { Chart } from '../parts/chart.tsx';
+import { Check } from '../parts/field.tsx';
+import { MixLines, settingsSay } from '../parts/mix-lines.tsx';
+import { Figures, Warnings } from '../parts/page.tsx';
+import { Term } from '../parts/term.tsx';
+import { aimsOf } from '../reading/aims-of.ts';
+import { viewOf } from '../reading/reading-view.ts';
+import type { Candidate, NextResult, Proposal } from '../results.ts';
+import { trialAddress } from '../routes.ts';
+import { candidateProfile } from './candidate-profile.ts';
+import { AcceptRound, priceOf } from './plan.tsx';
+
+interface ShownProps {
+  trial: TrialView;
+  stored: Reading;
+  read: Reading | null;
+}
+
+/** Advice, the best so far, proposals beside it; each can be left out before a round is made of them. */
+export function ProposalsShown({ trial, stored, read }: ShownProps) {
+  const result = stored.result as NextResult;
+  const attributes = read === null ? aimsOf(trial.brief, () => null) : viewOf(trial, read).attributes;
+  const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
+  const kept = result.proposals.filter(({ mix }) => !left.has(mix));
+  const turn = (mix: string, keep: boolean) => {
+    const next = new Set(left);
+    if (keep) next.delete(mix);
+    else next.add(mix);
+    setLeft(next);
+  };
+  return (
+    <>
+      <StopAdvice trial={trial} result={result} />
+      <Warnings of={result.warnings} />
+      <BestSoFar trial={trial} result={result} attributes={attributes} />
+      <h2>Worth making next</h2>
+      {result.proposals.map((proposal) => (
+        <ProposalEntry
+          key={proposal.mix}
+          trial={trial}
+          proposal={proposal}
+          attributes={attributes}
+          kept={!left.has(proposal.mix)}
+          turn={turn}
+        />
+      ))}
+      <PredictedProfiles result={result} attributes={attributes} />
+      <p>
+        {priceOf(
+          trial,
+          kept.filter(({ again }) => !again),
+        )}
+      </p>
+      <AcceptRound
+        trial={trial}
+        reading={stored.reading}
+        only={left.size > 0 ? kept.map(({ mix }) => mix) : undefined}
+      />
+    </>
+  );
+}
+
+function StopAdvice({ trial, result }: { trial: TrialView; result: NextResult }) {
+  const { advised, because } = result.stop;
+  return (
+    <section class="advice">
+      <p class="lead">
+        <strong>{advised ? 'Stop here.' : 'Go on.'}</strong> {because}
+      </p>
+      {advised && (
+        <p>
+          <a href={trialAddress(trial.trial, 'proof')}>Prove it blind</a> or{' '}
+          <a href={trialAddress(trial.trial, 'card')}>write the card</a>.
+        </p>
+      )}
+    </section>
+  );
+}
+
+interface BestProps {
+  trial: TrialView;
+  result: NextResult;
+  attributes: readonly AimedAttribute[];
+}
+
+function BestSoFar({ trial, result, attributes }: BestProps) {
+  const { best } = result;
+  return (
+    <section class="candidate best">
+      <h2>If tasting stopped now</h2>
+      <ChanceLine trial={trial} candidate={best} attributes={attributes} />
+      <p class="small soft">
+        <Term is="distance">Distance</Term> to the target: {figure(best.distance, 2)} points of 100.
+      </p>
+      <BlendBar components={trial.brief.components} ratios={best.ratios} />
+      <Grams trial={trial} candidate={best} mix="the best so far" />
+    </section>
+  );
+}
+
+interface EntryProps {
+  trial: TrialView;
+  proposal: Proposal;
+  attributes: readonly AimedAttribute[];
+  kept: boolean;
+  turn: (mix: string, keep: boolean) => void;
+}
+
+function ProposalEntry({ trial, proposal, attributes, kept, turn }: EntryProps) {
+  return (
+    <section class={`candidate ${kept ? '' : 'left-out'}`}>
+      <h3>
+        {proposal.mix}
+        {proposal.again && (
+          <>
+            , <Term is="again">poured again</Term>
+          </>
+        )}
+      </h3>
+      <p>{proposal.why}</p>
+      <ChanceLine trial={trial} candidate={proposal} attributes={attributes} />
+      <BlendBar components={trial.brief.components} ratios={proposal.ratios} />
+      <Grams trial={trial} candidate={proposal} mix={proposal.mix} />
+      <Check checked={kept} change={(keep) => turn(proposal.mix, keep)}>
+        make this one
+      </Check>
+    </section>
+  );
+}
+
+function ChanceLine({
+  candidate,
+  attributes,
+}: {
+  trial: TrialView;
+  candidate: Candidate;
+  attributes: readonly AimedAttribute[];
+}) {
+  const own = attributes.flatMap(({ id, name }) => {
+    const one = candidate.predicted[id]?.chance;
+    return one === undefined || one === null ? [] : [{ name, one }];
+  });
+  return (
+    <>
+      <p class="chance">
+        {chance(candidate.chance)} <span class="small soft">is the </span>
+        <span class="small soft">
+          <Term is="chance">chance</Term> of a match
+        </span>
+      </p>
+      {own.length > 0 && (
+        <ul class="own-chances">
+          {own.map(({ name, one }) => (
+            <li key={name}>
+              {name}: {chance(one)}
+            </li>
+          ))}
+        </ul>
+      )}
+    </>
+  );
+}
+
+function Grams({ trial, candidate, mix }: { trial: TrialView; candidate: Candidate; mix: string }) {
+  const says = settingsSay(trial.brief, candidate.settings);
+  return (
+    <>
+      {says !== '' && <p class="small">{says}</p>}
+      <Figures says="in grams">
+        <MixLines
+          brief={trial.brief}
+          mix={mix}
+          ratios={candidate.ratios}
+          masses={candidate.grams}
+          settings={{}}
+        />
+      </Figures>
+    </>
+  );
+}
+
+function PredictedProfiles({
+  result,
+  attributes,
+}: {
+  result: NextResult;
+  attributes: readonly AimedAttribute[];
+}) {
+  const data = candidateProfile(result, attributes);
+  return (
+    <Chart
+      title={data.title}
+      summary="Rings are what the models expect of this panel’s average, whiskers their 95 % intervals; the outlined band is what counts as a match."
+      of={result}
+      spec={(frame) => profileChart(data, frame)}
+      table={{
+        head: ['mix', 'question', 'predicted', 'from', 'to'],
+        rows: data.points.map(({ mix, attribute, mean, low, high }) => [
+          mix,
+          attributes.find(({ id }) => id === attribute)?.name ?? attribute,
+          mean,
+          low,
+          high,
+        ]),
+      }}
+    />
+  );
+}

@@ -1,0 +1,103 @@
+import { useState } from 'preact/hooks';
+import type { z } from 'zod';
+import type { TrialSummary } from '../../../trials/schema/api.ts';
+import { useLoaded } from '../loaded.ts';
+import { count, when } from '../numbers.ts';
+import { Await } from '../parts/await.tsx';
+import { Field } from '../parts/field.tsx';
+import { PageHead } from '../parts/page.tsx';
+import { trialAddress } from '../routes.ts';
+import { ask } from '../server.ts';
+
+type Summary = z.infer<typeof TrialSummary>;
+
+/** All trials, newest change first, with a search. */
+export function TrialsPage() {
+  const [trials, again] = useLoaded('trials', () => ask('listTrials'));
+  const [search, setSearch] = useState('');
+  return (
+    <>
+      <PageHead title="Trials" />
+      <Await of={trials} what="the trials" again={again}>
+        {(list) => (
+          <>
+            {onlyDemo(list) && <FirstVisit demo={list[0]!} />}
+            <div class="row">
+              <a class={onlyDemo(list) ? 'button' : 'button do'} href="#/new">
+                New trial
+              </a>
+            </div>
+            {list.length > 1 && (
+              <div class="narrow">
+                <Field label="Search" value={search} change={setSearch} search />
+              </div>
+            )}
+            <TrialList list={list} search={search} />
+          </>
+        )}
+      </Await>
+    </>
+  );
+}
+
+function onlyDemo(list: readonly Summary[]): boolean {
+  return list.length === 1 && list[0]!.demo;
+}
+
+function FirstVisit({ demo }: { demo: Summary }) {
+  return (
+    <>
+      <p class="lead">
+        Dropwise takes a flavour from a brief to a formula in few mixes, tasted blind. An invented trial is
+        laid out for you: a grapefruit and pink pepper soda whose first round six invented people have tasted.
+        Read what they said, take the mixes it proposes, and let them taste again.
+      </p>
+      <div class="row">
+        <a class="button do" href={trialAddress(demo.trial)}>
+          Open the invented trial
+        </a>
+      </div>
+    </>
+  );
+}
+
+function TrialList({ list, search }: { list: readonly Summary[]; search: string }) {
+  if (list.length === 0)
+    return (
+      <p class="soft">No trial yet. A new one begins with a brief: what it must taste like, and from what.</p>
+    );
+  const found = searchTrials(list, search);
+  if (found.length === 0) return <p class="soft">No trial speaks of “{search}”.</p>;
+  return (
+    <ul class="trials">
+      {found.map((trial) => (
+        <li key={trial.trial}>
+          <a class="name" href={trialAddress(trial.trial)}>
+            {trial.name}
+          </a>
+          <span class="small soft number">
+            {trial.demo && (
+              <span class="marker">
+                <span class="word">invented</span>
+              </span>
+            )}{' '}
+            {count(trial.rounds, 'round')}, {when(trial.changed)}
+          </span>
+          <p class="stands">{trial.stands}</p>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** Trials whose name or standing holds every word searched for, latest change first. */
+export function searchTrials<T extends Pick<Summary, 'name' | 'stands' | 'changed'>>(
+  list: readonly T[],
+  search: string,
+): T[] {
+  const words = search.toLowerCase().split(/\s+/).filter(Boolean);
+  const text = (trial: T) => `${trial.name} ${trial.stands}`.toLowerCase();
+  return list
+    .filter((trial) => words.every((word) => text(trial).includes(word)))
+    .sort((a, b) => b.changed.localeCompare(a.changed));
+}

@@ -1,0 +1,53 @@
+import type { ComponentChildren } from 'preact';
+import { useEffect, useRef } from 'preact/hooks';
+
+/** The head of a page: what it is, and one sentence. The heading takes the focus when the page changes. */
+export function PageHead({ title, children }: { title: string; children?: ComponentChildren }) {
+  const heading = useRef<HTMLHeadingElement>(null);
+  useEffect(() => {
+    document.title = `${title} · Dropwise`;
+    if (document.activeElement === document.body || document.activeElement?.closest('nav, details.spine'))
+      heading.current?.focus();
+  }, [title]);
+  return (
+    <header>
+      <h1 ref={heading} tabIndex={-1}>
+        {title}
+      </h1>
+      {children !== undefined && <p class="lead">{children}</p>}
+    </header>
+  );
+}
+
+/** Figures, one click behind the words. */
+export function Figures({ says = 'the figures', children }: { says?: string; children: ComponentChildren }) {
+  return (
+    <details>
+      <summary>{says}</summary>
+      {children}
+    </details>
+  );
+}
+
+/** Something to mind. */
+export function Care({ children }: { children: ComponentChildren }) {
+  return <div class="note care">{children}</div>;
+}
+
+/** Warnings of a result, if there are any. */
+export function Warnings({ of }: { of: readonly string[] | undefined }) {
+  if (of === undefined || of.length === 0) return null;
+  return (
+    <Care>
+      {of.length === 1 ? (
+        <p>{of[0]}</p>
+      ) : (
+        <ul>
+          {of.map((line) => (
+            <li key={line}>{line}</li>
+          ))}
+        </ul>
+      )}
+    </Care>
+  );
+}

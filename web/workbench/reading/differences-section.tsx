@@ -1,0 +1,80 @@
+import { useState } from 'preact/hooks';
+import { differencesChart } from '../../charts/differences-chart.ts';
+import { count, figure, probability } from '../numbers.ts';
+import { Chart } from '../parts/chart.tsx';
+import { Choice } from '../parts/field.tsx';
+import { Figures } from '../parts/page.tsx';
+import { Table } from '../parts/table.tsx';
+import { Term } from '../parts/term.tsx';
+import type { PanelAttribute } from '../results.ts';
+import type { ReadingView } from './reading-view.ts';
+
+/** Differences that are real and differences that are not, one question at a time. */
+export function DifferencesSection({ view }: { view: ReadingView }) {
+  const [id, setId] = useState(view.panel[0]?.id ?? '');
+  const one = view.panel.find((attribute) => attribute.id === id);
+  if (one === undefined) return null;
+  return (
+    <section>
+      <h2>What differs</h2>
+      <Choice
+        label="Question"
+        class="narrow-choice"
+        value={id}
+        change={setId}
+        options={view.panel.map((attribute) => [attribute.id, view.nameOf(attribute.id)] as const)}
+      />
+      <OneQuestion key={id} view={view} one={one} />
+    </section>
+  );
+}
+
+function OneQuestion({ view, one }: { view: ReadingView; one: PanelAttribute }) {
+  const attribute = view.attributes.find(({ id }) => id === one.id)!;
+  const apart = one.differences.filter(({ p }) => p !== null && p < 0.05);
+  const title = `Mixes from strong to weak: ${attribute.name}`;
+  const means = one.means.flatMap(({ mix, mean, standardError }) => {
+    if (mean === null) return [];
+    const half = standardError === null ? null : 2 * standardError;
+    return [{ mix, mean, low: half === null ? null : mean - half, high: half === null ? null : mean + half }];
+  });
+  const data = {
+    title,
+    attribute,
+    means,
+    pairs: one.differences.map(({ a, b, p }) => ({ a, b, apart: p !== null && p < 0.05 })),
+  };
+  return (
+    <>
+      <Chart
+        title={title}
+        summary={
+          <>
+            {apart.length === 0
+              ? 'The panel cannot tell any two of these apart.'
+              : `The panel tells ${count(apart.length, 'pair')} of ${one.differences.length} apart.`}{' '}
+            Mixes joined by one <Term is="bracket">bracket</Term> cannot be told apart.
+          </>
+        }
+        of={one}
+        spec={(frame) => differencesChart(data, frame)}
+        table={{
+          head: ['mix', 'score', 'from', 'to'],
+          rows: means.map(({ mix, mean, low, high }) => [mix, mean, low, high]),
+        }}
+      />
+      <Figures says="every pair">
+        <Table
+          caption="Differences, p after Tukey"
+          rows={one.differences}
+          columns={[
+            { head: 'Pair', cell: ({ a, b }) => `${a} and ${b}` },
+            { head: 'difference', number: true, cell: ({ difference }) => figure(difference) },
+            { head: 'standard error', number: true, cell: ({ standardError }) => figure(standardError) },
+            { head: 'p', number: true, cell: ({ p }) => probability(p) },
+          ]}
+        />
+      </Figures>
+    </>
+  );
+}

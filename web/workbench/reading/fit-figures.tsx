@@ -1,0 +1,61 @@
+import { figure, probability } from '../numbers.ts';
+import { Figures } from '../parts/page.tsx';
+import { Table } from '../parts/table.tsx';
+import type { FitAttribute } from '../results.ts';
+import { MODELS } from '../words.ts';
+import type { ReadingView } from './reading-view.ts';
+
+/** Every number of the fits, for the statistician. */
+export function FitFigures({ view }: { view: ReadingView }) {
+  return (
+    <Figures says="how the ratios were tied to the scores: models, coefficients, tests">
+      <Table
+        caption="The models"
+        rows={view.fit}
+        columns={[
+          { head: 'Question', cell: ({ id }) => view.nameOf(id) },
+          { head: 'model', cell: ({ model }) => MODELS[model ?? ''] ?? model ?? '–' },
+          { head: 'R², centred', number: true, cell: ({ rSquared }) => figure(rSquared) },
+          {
+            head: 'left-out mixes, q²',
+            number: true,
+            cell: ({ leaveOneMixOut }) => figure(leaveOneMixOut?.q2),
+          },
+          {
+            head: 'root mean square error',
+            number: true,
+            cell: ({ leaveOneMixOut }) => figure(leaveOneMixOut?.rmse),
+          },
+          { head: 'ratios matter, p', number: true, cell: ({ blending }) => probability(blending?.p) },
+          { head: 'lack of fit, p', number: true, cell: ({ lackOfFit }) => probability(lackOfFit?.p) },
+        ]}
+      />
+      {view.fit.map((fit) => (
+        <Coefficients key={fit.id} name={view.nameOf(fit.id)} fit={fit} />
+      ))}
+    </Figures>
+  );
+}
+
+function Coefficients({ name, fit }: { name: string; fit: FitAttribute }) {
+  return (
+    <Figures says={name}>
+      <Table
+        caption={`Coefficients of ${name}`}
+        rows={fit.coefficients}
+        columns={[
+          { head: 'Term', cell: ({ term }) => term },
+          { head: 'estimate', number: true, cell: ({ estimate }) => figure(estimate, 4) },
+          { head: 'standard error', number: true, cell: ({ standardError }) => figure(standardError) },
+          { head: 'degrees of freedom', number: true, cell: ({ denDf }) => figure(denDf) },
+          { head: 'p', number: true, cell: ({ p }) => probability(p) },
+        ]}
+      />
+      {fit.warnings?.map((line) => (
+        <p key={line} class="small">
+          {line}
+        </p>
+      ))}
+    </Figures>
+  );
+}

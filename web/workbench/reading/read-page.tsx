@@ -1,0 +1,127 @@
+import { useState } from 'preact/hooks';
+import type { Reading, RoundView, TrialView } from '../../../trials/schema/api.ts';
+import { useLoaded } from '../loaded.ts';
+import { count, when } from '../numbers.ts';
+import { Await } from '../parts/await.tsx';
+import { Check } from '../parts/field.tsx';
+import { JobProgress, useJob } from '../parts/jobs.tsx';
+import { Onward } from '../parts/onward.tsx';
+import { Figures, PageHead, Warnings } from '../parts/page.tsx';
+import type { ReadResult } from '../results.ts';
+import { stepAddress, trialAddress } from '../routes.ts';
+import { ask } from '../server.ts';
+import { openTrialOf } from '../trial-store.ts';
+import { DifferencesSection } from './differences-section.tsx';
+import { EffectsSection } from './effects-section.tsx';
+import { FitFigures } from './fit-figures.tsx';
+import { ProfileSection } from './profile-section.tsx';
+import { type ReadingView, viewOf } from './reading-view.ts';
+import { TriangleSection } from './triangle-section.tsx';
+import { TrustSection } from './trust-section.tsx';
+
+interface PageProps {
+  trial: TrialView;
+  round: RoundView;
+  query: URLSearchParams;
+}
+
+/** Reads panel and ratios from all scores so far, in the order in which trust is built. */
+export function ReadPage({ trial, round, query }: PageProps) {
+  const job = useJob();
+  const people = [
+    ...new Set(trial.roundViews.flatMap((r) => r.sittings.flatMap(({ assessors }) => assessors))),
+  ];
+  const [setAside, setSetAside] = useState<readonly string[]>([]);
+  const reading = query.get('reading') ?? latestReading(trial, round);
+  const start = async () => {
+    const done = await job.run(trial.trial, () =>
+      ask('startReading', { trial: trial.trial }, { setAside: [...setAside] }),
+    );
+    if (done === null) return;
+    await openTrialOf(trial.trial);
+    location.hash = stepAddress(trial.trial, round.round, 'read', { reading: done.reading });
+  };
+  const turn = (name: string, on: boolean) =>
+    setSetAside(on ? [...setAside, name] : setAside.filter((one) => one !== name));
+  return (
+    <>
+      <PageHead title={`Round ${round.round}: read`}>
+        {reading === null
+          ? 'Whether the panel can be trusted, which mixes differ, and how each ratio moves each attribute.'
+          : undefined}
+      </PageHead>
+      <div class="row">
+        <button
+          type="button"
+          class={reading === null ? 'do' : undefined}
+          disabled={job.job !== null}
+          onClick={() => void start()}
+        >
+          {reading === null ? 'Read the scores' : 'Read again'}
+        </button>
+      </div>
+      {people.length > 0 && (
+        <Figures says={setAside.length > 0 ? `without ${setAside.join(', ')}` : 'read without somebody'}>
+          <div class="pick">
+            {people.map((name) => (
+              <Check key={name} checked={setAside.includes(name)} change={(on) => turn(name, on)}>
+                {name}
+              </Check>
+            ))}
+          </div>
+        </Figures>
+      )}
+      <JobProgress of={job} what="Reading" />
+      {reading !== null && job.job === null && (
+        <StoredReading key={reading} trial={trial} reading={reading} />
+      )}
+      <Onward trial={trial} round={round} step="read" />
+    </>
+  );
+}
+
+function latestReading(trial: TrialView, round: RoundView): string | null {
+  const reads = trial.readings.filter(({ kind }) => kind === 'read');
+  return (
+    (reads.find((one) => one.round === round.round) ?? (isLatest(trial, round) ? reads[0] : undefined))
+      ?.reading ?? null
+  );
+}
+
+function isLatest(trial: TrialView, round: RoundView): boolean {
+  return trial.roundViews.at(-1)?.round === round.round;
+}
+
+function StoredReading({ trial, reading }: { trial: TrialView; reading: string }) {
+  const [loaded, again] = useLoaded(reading, () => ask('readReading', { trial: trial.trial, reading }));
+  return (
+    <Await of={loaded} what="the reading" again={again}>
+      {(stored) => <ReadingShown view={viewOf(trial, stored)} stored={stored} />}
+    </Await>
+  );
+}
+
+function ReadingShown({ view, stored }: { view: ReadingView; stored: Reading }) {
+  const { panel, fit } = stored.result as ReadResult;
+  const without = (stored.input as { setAside?: string[] } | null)?.setAside ?? [];
+  return (
+    <>
+      {without.length > 0 && (
+        <p class="soft">
+          Read without {without.join(', ')}; {count(view.tasters, 'taster')} left.
+        </p>
+      )}
+      <Warnings of={[...(panel.warnings ?? []), ...(fit.warnings ?? [])]} />
+      <TrustSection view={view} />
+      <ProfileSection view={view} />
+      <DifferencesSection view={view} />
+      <EffectsSection view={view} />
+      <TriangleSection view={view} />
+      <FitFigures view={view} />
+      <p class="soft small">
+        Read {when(stored.at)} with seed {stored.seed}, version {stored.version}. Its numbers can be had again
+        from the same input. <a href={trialAddress(view.trial.trial, 'record')}>Record</a>
+      </p>
+    </>
+  );
+}

@@ -1,0 +1,174 @@
+import { useState } from 'preact/hooks';
+import { matchingBand } from '../../charts/aims.ts';
+import { type TriangleData, triangleChart } from '../../charts/triangle/triangle-chart.ts';
+import { useLoaded } from '../loaded.ts';
+import { listed, score } from '../numbers.ts';
+import { Await } from '../parts/await.tsx';
+import { Chart } from '../parts/chart.tsx';
+import { Choice } from '../parts/field.tsx';
+import type { PredictResult } from '../results.ts';
+import { predictions } from './predictions.ts';
+import type { ReadingView, WeighedMix } from './reading-view.ts';
+import { type AskedSlice, askedSlice, mixesOn, surfaceOf, type TriangleChoice } from './triangle-model.ts';
+
+/** How the ratios move one attribute, three components at a time. */
+export function TriangleSection({ view }: { view: ReadingView }) {
+  const [choice, setChoice] = useState<TriangleChoice>(() => firstChoice(view));
+  const mix = view.mixes.find((one) => one.mix === choice.through) ?? view.mixes[0];
+  if (view.trial.brief.components.length < 3 || mix === undefined) return null;
+  return (
+    <section>
+      <h2>How the ratios move the flavour</h2>
+      <TriangleControls view={view} choice={choice} change={setChoice} />
+      <TriangleAsked
+        key={`${choice.three.join()} ${mix.mix}`}
+        view={view}
+        choice={choice}
+        mix={mix}
+        tap={(through) => setChoice({ ...choice, through })}
+      />
+    </section>
+  );
+}
+
+function firstChoice(view: ReadingView): TriangleChoice {
+  const aimed = view.attributes.find((attribute) => matchingBand(attribute) !== null) ?? view.attributes[0];
+  return { attribute: aimed?.id ?? '', three: [0, 1, 2], through: view.mixes[0]?.mix ?? '' };
+}
+
+interface ControlsProps {
+  view: ReadingView;
+  choice: TriangleChoice;
+  change: (choice: TriangleChoice) => void;
+}
+
+const CORNERS = ['Upward', 'To the left', 'To the right'] as const;
+
+function TriangleControls({ view, choice, change }: ControlsProps) {
+  const { components } = view.trial.brief;
+  const setCorner = (corner: number, to: number) => {
+    const three = [...choice.three] as [number, number, number];
+    const taken = three.indexOf(to);
+    if (taken >= 0) three[taken] = three[corner]!;
+    three[corner] = to;
+    change({ ...choice, three });
+  };
+  return (
+    <div class="fields">
+      <Choice
+        label="Question"
+        class="wide"
+        value={choice.attribute}
+        options={view.attributes.map(({ id, name }) => [id, name] as const)}
+        change={(attribute) => change({ ...choice, attribute })}
+      />
+      {CORNERS.map((label, corner) => (
+        <Choice
+          key={label}
+          label={label}
+          value={String(choice.three[corner])}
+          options={components.map(({ id }, index) => [String(index), id] as const)}
+          change={(to) => setCorner(corner, Number(to))}
+        />
+      ))}
+      {components.length > 3 && (
+        <Choice
+          label="Slice through"
+          value={choice.through}
+          options={view.mixes.map(({ mix }) => [mix, mix] as const)}
+          change={(through) => change({ ...choice, through })}
+        />
+      )}
+    </div>
+  );
+}
+
+interface AskedProps {
+  view: ReadingView;
+  choice: TriangleChoice;
+  mix: WeighedMix;
+  tap: (mix: string) => void;
+}
+
+function TriangleAsked({ view, choice, mix, tap }: AskedProps) {
+  const asked = askedSlice(view, choice, mix);
+  const [loaded, again] = useLoaded(`${view.reading} ${choice.three.join()} ${mix.mix}`, () =>
+    asked === null ? Promise.resolve(null) : predictions(view.trial.trial, view.reading, asked.rows),
+  );
+  return (
+    <Await of={loaded} what="what these ratios should taste like" again={again}>
+      {(predicted) =>
+        predicted === null || asked === null ? (
+          <p class="soft">
+            With the other components as in {mix.mix}, these three leave nothing that is allowed.
+          </p>
+        ) : (
+          <TriangleShown
+            view={view}
+            choice={choice}
+            mix={mix}
+            asked={asked}
+            predicted={predicted}
+            tap={tap}
+          />
+        )
+      }
+    </Await>
+  );
+}
+
+interface ShownProps extends AskedProps {
+  asked: AskedSlice;
+  predicted: PredictResult;
+}
+
+function TriangleShown({ view, choice, mix, asked, predicted, tap }: ShownProps) {
+  const attribute = view.attributes.find(({ id }) => id === choice.attribute)!;
+  const surface = surfaceOf(predicted, choice.attribute);
+  if (surface === null) return <p class="soft">The scores do not say how {attribute.name} moves here.</p>;
+  const { components } = view.trial.brief;
+  const names = choice.three.map((c) => components[c]!.id) as [string, string, string];
+  const others = components.filter((_, c) => !choice.three.includes(c)).map(({ id }) => id);
+  const title = `${attribute.name} over ${listed(names)}`;
+  const data: TriangleData = {
+    title,
+    attribute,
+    names,
+    frame: asked.slice.frame,
+    outline: asked.slice.outline,
+    mesh: asked.mesh,
+    ...surface,
+    veilAbove: 0.2 * (attribute.scale[1] - attribute.scale[0]),
+    mixes: mixesOn(view, choice, mix),
+  };
+  const low = Math.min(...surface.means);
+  const high = Math.max(...surface.means);
+  return (
+    <Chart
+      title={title}
+      summary={
+        <>
+          Between {score(low, attribute.scale)} and {score(high, attribute.scale)}
+          {others.length > 0 && (
+            <>
+              , with {listed(others)} as in {mix.mix}
+            </>
+          )}
+          . Hatched: within tolerance of the target. Washed out: the panel cannot know it within a fifth of
+          the scale. A ring for each pour; small ones lie off this slice. Tap a mix to slice through it.
+        </>
+      }
+      of={`${choice.attribute} ${choice.three.join()} ${mix.mix}`}
+      spec={(frame) => triangleChart(data, frame)}
+      tap={(datum) => typeof datum['mix'] === 'string' && tap(datum['mix'])}
+      table={{
+        head: [...components.map(({ id }) => id), attribute.name, 'give or take'],
+        rows: asked.rows.map(({ ratios }, i) => [
+          ...components.map(({ id }) => ratios[id] ?? 0),
+          surface.means[i]!,
+          Number.isFinite(surface.halfWidths[i]) ? surface.halfWidths[i]! : null,
+        ]),
+      }}
+    />
+  );
+}

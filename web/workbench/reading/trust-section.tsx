@@ -1,0 +1,101 @@
+import { figure, probability } from '../numbers.ts';
+import { Figures } from '../parts/page.tsx';
+import { Table } from '../parts/table.tsx';
+import { Term } from '../parts/term.tsx';
+import type { ReadingView } from './reading-view.ts';
+import { panelSentence, type TasterTrust, trustOf } from './trust.ts';
+
+/** Can we trust the panel? One row a taster with a sentence; figures one click behind. */
+export function TrustSection({ view }: { view: ReadingView }) {
+  const rows = trustOf(view.panel, view.nameOf);
+  return (
+    <section>
+      <h2>Can we trust the panel?</h2>
+      <p class="lead">{panelSentence(view.panel, view.nameOf)}</p>
+      <ul class="tasters">
+        {rows.map((row) => (
+          <TasterRow key={row.assessor} row={row} />
+        ))}
+      </ul>
+      <Figures says="where the scores’ spread comes from">
+        <Table
+          caption="Variance of scores, by where it comes from; – where it cannot be told"
+          rows={view.panel}
+          columns={[
+            { head: 'Question', cell: ({ id }) => view.nameOf(id) },
+            { head: 'tasters', number: true, cell: ({ variance }) => figure(variance['assessor']) },
+            {
+              head: 'taster by mix',
+              number: true,
+              cell: ({ variance }) => figure(variance['assessorByMix']),
+            },
+            { head: 'sittings', number: true, cell: ({ variance }) => figure(variance['session']) },
+            { head: 'single cup', number: true, cell: ({ variance }) => figure(variance['residual']) },
+            { head: 'mixes differ, p', number: true, cell: ({ mixTest }) => probability(mixTest?.p) },
+          ]}
+        />
+      </Figures>
+    </section>
+  );
+}
+
+function TasterRow({ row }: { row: TasterTrust }) {
+  return (
+    <li>
+      <span class="who">{row.assessor}</span>
+      <span class="marks" role="img" aria-label={marksInWords(row)}>
+        {row.marks.map(({ attribute, tells, name }) => (
+          <span
+            key={attribute}
+            title={name}
+            class={`drop ${tells ? '' : 'empty'} ${tells === null ? 'unknown' : ''}`}
+          />
+        ))}
+      </span>
+      <div>
+        <p>{row.sentence}</p>
+        <Figures says={`figures of ${row.assessor}`}>
+          <TasterFigures row={row} />
+        </Figures>
+      </div>
+    </li>
+  );
+}
+
+function marksInWords({ marks }: TasterTrust): string {
+  const tells = marks.filter((mark) => mark.tells);
+  return `Tells mixes apart on ${tells.length} of ${marks.length} questions`;
+}
+
+function TasterFigures({ row }: { row: TasterTrust }) {
+  return (
+    <Table
+      caption={`${row.assessor}, question by question`}
+      quietCaption
+      rows={row.marks}
+      columns={[
+        { head: 'Question', cell: ({ name }) => name },
+        {
+          head: <Term is="discrimination">tells apart, p</Term>,
+          number: true,
+          cell: ({ reading }) => probability(reading?.discrimination?.p),
+        },
+        {
+          head: <Term is="agreement">agreement</Term>,
+          number: true,
+          cell: ({ reading }) => figure(reading?.agreement, 2),
+        },
+        {
+          head: <Term is="scaling">scale used</Term>,
+          number: true,
+          cell: ({ reading }) => figure(reading?.scaling, 2),
+        },
+        {
+          head: <Term is="repeatability">repeats within</Term>,
+          number: true,
+          cell: ({ reading }) => figure(reading?.repeatability, 2),
+        },
+      ]}
+    />
+  );
+}

@@ -1,0 +1,88 @@
+import type { TrialView } from '../../trials/schema/api.ts';
+import { DosePage } from './bench/dose-page.tsx';
+import { PourPage } from './bench/pour-page.tsx';
+import { RestPage } from './bench/rest-page.tsx';
+import { TastePage } from './bench/taste-page.tsx';
+import { WeighPage } from './bench/weigh-page.tsx';
+import { BriefPage } from './brief/brief-page.tsx';
+import { DeskPage } from './desk/desk-page.tsx';
+import { CardPage } from './pages/card.tsx';
+import { NextPage } from './pages/next.tsx';
+import { PlanPage } from './pages/plan.tsx';
+import { PlannedPage } from './pages/planned.tsx';
+import { ProofPage } from './pages/proof.tsx';
+import { RecordPage } from './pages/record.tsx';
+import { StoryPage } from './pages/story-page.tsx';
+import { Await } from './parts/await.tsx';
+import { PageHead } from './parts/page.tsx';
+import { Spine } from './parts/spine.tsx';
+import { ReadPage } from './reading/read-page.tsx';
+import { type Place, trialAddress } from './routes.ts';
+import { openTrial, openTrialOf } from './trial-store.ts';
+
+type InTrial = Extract<Place, { trial: string }>;
+
+/** The pages of one trial beside its spine. */
+export function TrialHouse({ place }: { place: InTrial }) {
+  const open = openTrial.value;
+  if (open.state !== 'here')
+    return (
+      <div class="house alone">
+        <main id="main">
+          <Await of={open} what="the trial" again={() => void openTrialOf(place.trial)}>
+            {() => null}
+          </Await>
+        </main>
+      </div>
+    );
+  return (
+    <div class="house">
+      <Spine trial={open.value} place={place} />
+      <main id="main">
+        <TrialPage trial={open.value} place={place} />
+      </main>
+    </div>
+  );
+}
+
+const PAGES = {
+  story: StoryPage,
+  brief: BriefPage,
+  plan: PlanPage,
+  next: NextPage,
+  desk: DeskPage,
+  proof: ProofPage,
+  card: CardPage,
+  record: RecordPage,
+} as const;
+
+const STEP_PAGES = {
+  plan: PlannedPage,
+  weigh: WeighPage,
+  rest: RestPage,
+  dose: DosePage,
+  pour: PourPage,
+  taste: TastePage,
+  read: ReadPage,
+} as const;
+
+function TrialPage({ trial, place }: { trial: TrialView; place: InTrial }) {
+  if (place.page === 'trial') {
+    const Page = PAGES[place.at];
+    return <Page key={trial.trial} trial={trial} query={place.query} />;
+  }
+  if (place.page === 'print') return <PageHead title="Sheet">{place.sheet}</PageHead>;
+  const round = trial.roundViews.find((one) => one.round === place.round);
+  if (round === undefined) return <NoRound trial={trial} round={place.round} />;
+  const Page = STEP_PAGES[place.step];
+  return <Page key={`${trial.trial} ${round.round}`} trial={trial} round={round} query={place.query} />;
+}
+
+function NoRound({ trial, round }: { trial: TrialView; round: number }) {
+  return (
+    <>
+      <PageHead title={`There is no round ${round} yet`} />
+      <a href={trialAddress(trial.trial)}>Where the trial stands</a>
+    </>
+  );
+}
