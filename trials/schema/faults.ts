@@ -24,9 +24,14 @@ export class InputFaults extends Error {
  * stands there, `allowed` what would have been accepted.
  */
 export function makeFault(where: string, found: unknown, allowed: string): Fault {
-  const shown = showValue(found);
-  const message = `${where === '' ? '' : `${plainText(where)}: `}found ${shown}, allowed ${plainText(allowed)}`;
-  return { where: plainText(where), found: shown, allowed: plainText(allowed), message };
+  return describeFault(where, showValue(found), allowed);
+}
+
+/** A fault whose finding is told in words of its own (`UTF-16`) rather than shown as a value. */
+export function describeFault(where: string, found: string, allowed: string): Fault {
+  const place = plainText(where);
+  const message = `${place === '' ? '' : `${place}: `}found ${plainText(found)}, allowed ${plainText(allowed)}`;
+  return { where: place, found: plainText(found), allowed: plainText(allowed), message };
 }
 
 /** A value as it is shown in a fault: text in quotes, long things cut, control characters spelled out. */
@@ -51,8 +56,13 @@ export class FaultList {
   #count = 0;
 
   add(where: string, found: unknown, allowed: string): void {
+    this.addWords(where, showValue(found), allowed);
+  }
+
+  /** Adds a fault whose finding is told in words of its own rather than shown as a value. */
+  addWords(where: string, found: string, allowed: string): void {
     this.#count += 1;
-    if (this.#told.length < MOST_TOLD) this.#told.push(makeFault(where, found, allowed));
+    if (this.#told.length < MOST_TOLD) this.#told.push(describeFault(where, found, allowed));
   }
 
   get count(): number {

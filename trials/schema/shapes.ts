@@ -148,8 +148,11 @@ export const PlanRequest = z.object({
 export const NextRequest = z.object({
   count: z.int().min(1).max(20),
   seed: z.int().min(0).max(4294967295).optional(),
+  /** Assessors whose scores are left out. */
+  setAside: z.array(Name).default([]),
 });
 export const PredictRequest = z.object({
+  setAside: z.array(Name).default([]),
   rows: z
     .array(z.object({ name: z.string().optional(), ratios: NumberById, settings: NumberById }))
     .min(1)

@@ -1,0 +1,149 @@
+import { type Attribute, REFERENCE, type Serving, WARMUP } from '../../engine/panel/observations.ts';
+import type { Brief } from '../schema/brief.ts';
+import { toAttributes } from '../schema/engine-shapes.ts';
+import { describeFault, FaultList, InputFaults } from '../schema/faults.ts';
+import { mixedDecimals, requireColumns, requireRows, unknownColumns } from './columns.ts';
+import { readTable, type Table } from './csv-table.ts';
+import { parseNumber } from './number-text.ts';
+import { RowReader } from './row-reader.ts';
+
+const PLACES = ['mix', 'assessor', 'session', 'replicate', 'position'];
+
+export interface ScoresRead {
+  /** The brief's attributes, or without a brief every column of numbers. */
+  attributes: Attribute[];
+  servings: Serving[];
+  warnings: string[];
+}
+
+/** What scores are judged against: both may be absent, as for `panel scores.csv` alone. */
+export interface ScoresContext {
+  brief?: Brief | undefined;
+  /** Names in mixes.csv, of which every mix scored must be one. */
+  mixes?: readonly string[] | undefined;
+}
+
+/**
+ * Reads `scores.csv`: what was tasted. Columns `mix`, `assessor`, `session`, `replicate`, `position` and one per
+ * attribute; an empty cell is a missing score. With a brief, scores must lie on their scales; without one, every
+ * other column whose non-empty cells are all numbers is an attribute.
+ *
+ * @throws InputFaults with line, column, found and allowed for everything wrong
+ */
+export function readScores(text: string, file: string, context: ScoresContext): ScoresRead {
+  const faults = new FaultList();
+  const ids = context.brief?.attributes.map(({ id }) => id) ?? [];
+  const known = (column: string) => PLACES.includes(column) || ids.includes(column);
+  const table = readTable(text, file, known, faults);
+  requireColumns(table, ['mix', 'assessor'], faults);
+  faults.throwIfAny();
+  requireRows(table, 'a row for each cup');
+  const found = context.brief ? ofBrief(table, context.brief) : ofNumbers(table);
+  const rows = table.rows.map((row) => new RowReader(table, row, faults));
+  const servings = rows
+    .map((row) => readServing(row, found.attributes))
+    .filter((serving): serving is Serving => serving !== null);
+  refuseUnknownMixes(rows, context.mixes, faults);
+  refuseTwice(rows, faults);
+  faults.throwIfAny();
+  const unknown = context.brief ? unknownColumns(table, known) : [];
+  const decimals = mixedDecimals(
+    table,
+    found.attributes.map(({ id }) => id),
+  );
+  return { attributes: found.attributes, servings, warnings: [...unknown, ...found.warnings, ...decimals] };
+}
+
+interface Attributes {
+  attributes: Attribute[];
+  warnings: string[];
+}
+
+function ofBrief(table: Table, brief: Brief): Attributes {
+  const attributes = toAttributes(brief);
+  const missing = attributes.filter(({ id }) => !table.header.includes(id));
+  if (missing.length === attributes.length) refuseNoAttribute(table, missing.map(({ id }) => id).join(', '));
+  const warnings = missing.map(({ id }) => `${table.file}: no column ${id}; nobody has scored it`);
+  return { attributes, warnings };
+}
+
+function ofNumbers(table: Table): Attributes {
+  const attributes: Attribute[] = [];
+  const warnings: string[] = [];
+  table.header.forEach((column, index) => {
+    if (column === '' || PLACES.includes(column)) return;
+    const stranger = table.rows.find(({ cells }) => !isScore(cells[index]!, table));
+    if (stranger === undefined)
+      attributes.push({ id: column, scale: null, target: null, tolerance: 0, weight: 1 });
+    else
+      warnings.push(
+        `${table.file}, line ${stranger.line}, column ${column}: ${JSON.stringify(stranger.cells[index])} is no number, so the column is passed over`,
+      );
+  });
+  if (attributes.length === 0)
+    refuseNoAttribute(table, `any name but ${PLACES.join(', ')}, holding numbers only`, warnings);
+  return { attributes, warnings };
+}
+
+function isScore(cell: string, table: Table): boolean {
+  return cell.trim() === '' || parseNumber(cell, table.separator !== ',') !== null;
+}
+
+function refuseNoAttribute(table: Table, names: string, why: readonly string[] = []): never {
+  const found = why.length === 0 ? 'no column of scores' : `no column of scores (${why.join('; ')})`;
+  throw new InputFaults([
+    describeFault(`${table.file}, line 1`, found, `at least one column for an attribute: ${names}`),
+  ]);
+}
+
+function readServing(row: RowReader, attributes: readonly Attribute[]): Serving | null {
+  const mix = row.name('mix');
+  const assessor = row.name('assessor');
+  const session = row.nameIfAny('session');
+  const replicate = row.nameIfAny('replicate');
+  const position = row.numberIfAny('position', {
+    least: 1,
+    most: 1e6,
+    whole: true,
+    says: 'a whole number, 1 = first cup',
+  });
+  const scores = attributes.map(({ id, scale }) =>
+    row.numberIfAny(id, scale === null ? { says: 'a number' } : onScale(scale)),
+  );
+  if (mix === null || assessor === null) return null;
+  return { mix, assessor, session, replicate, position, scores };
+}
+
+function onScale([least, most]: readonly [number, number]) {
+  return { least, most, says: `a number on the scale, ${least} to ${most}, or nothing` };
+}
+
+function refuseUnknownMixes(
+  rows: readonly RowReader[],
+  mixes: readonly string[] | undefined,
+  faults: FaultList,
+): void {
+  if (mixes === undefined) return;
+  const known = new Set([...mixes, REFERENCE, WARMUP]);
+  for (const row of rows) {
+    const mix = row.text('mix');
+    if (mix.trim() !== '' && !known.has(mix))
+      faults.add(row.place('mix'), mix, `a mix of mixes.csv, ${REFERENCE} or ${WARMUP}`);
+  }
+}
+
+/** The same assessor, mix, session and replicate may stand once. */
+function refuseTwice(rows: readonly RowReader[], faults: FaultList): void {
+  const first = new Map<string, number>();
+  for (const row of rows) {
+    const parts = ['assessor', 'mix', 'session', 'replicate'].map((column) => row.text(column));
+    const earlier = first.get(JSON.stringify(parts));
+    if (earlier === undefined) first.set(JSON.stringify(parts), row.line);
+    else
+      faults.add(
+        row.place('mix'),
+        parts.filter((part) => part !== '').join(', '),
+        `the same assessor, mix, session and replicate once (line ${earlier} has them)`,
+      );
+  }
+}
