@@ -72,7 +72,7 @@ function dots(attribute: AimedAttribute, theme: ChartFrame['theme']) {
   return [
     {
       transform: [{ filter: 'isValid(datum.low) && isValid(datum.high)' }],
-      mark: { type: 'rule', color: theme.ink, strokeWidth: 1.5 },
+      mark: { type: 'rule', color: theme.ink, strokeWidth: 1.5, clip: true },
       encoding: { x: { field: 'low', ...x }, x2: { field: 'high' } },
     },
     {

@@ -29,8 +29,8 @@ const ROW = 22;
  * Columns wrap where the place is narrow.
  */
 export function profileChart(data: ProfileData, { width, theme }: ChartFrame): Spec {
-  const columns = Math.max(2, Math.min(data.attributes.length, Math.floor((width - LABELS) / 150)));
   const labels = width < 480 ? 64 : LABELS;
+  const columns = columnsFor(data.attributes.length, width - labels);
   const across = Math.floor((width - labels - 16 - GAP * (columns - 1)) / columns);
   return {
     $schema: SCHEMA,
@@ -52,6 +52,12 @@ export function profileChart(data: ProfileData, { width, theme }: ChartFrame): S
       },
     })),
   } as Spec;
+}
+
+/** As many columns as fit, evened out over the rows they take. */
+function columnsFor(attributes: number, width: number): number {
+  const most = Math.max(2, Math.min(attributes, Math.floor(width / 128)));
+  return Math.max(1, Math.ceil(attributes / Math.ceil(attributes / most)));
 }
 
 function column(
@@ -143,7 +149,7 @@ function pointLayers(kind: ProfileData['kind'], theme: ChartFrame['theme']) {
   return [
     {
       transform: [{ filter: 'isValid(datum.low) && isValid(datum.high)' }],
-      mark: { type: 'rule', color, strokeWidth: 1.5 },
+      mark: { type: 'rule', color, strokeWidth: 1.5, clip: true },
       encoding: { x: { field: 'low' }, x2: { field: 'high' } },
     },
     { mark: dot, encoding: { x: { field: 'mean' }, tooltip } },

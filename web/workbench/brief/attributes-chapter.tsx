@@ -3,6 +3,7 @@ import { Term } from '../parts/term.tsx';
 import { Chapter, type ChapterProps, Entry } from './brief-form.tsx';
 import type { AttributeDraft } from './draft.ts';
 import { withAdded, withRemoved, withRow } from './draft-changes.ts';
+import { attributesGist } from './gist.ts';
 
 const AIMS = [
   ['value', 'a score of'],
@@ -18,6 +19,8 @@ export function AttributesChapter({ draft, change, faultAt }: ChapterProps) {
   return (
     <Chapter
       title="What it must taste like"
+      gist={attributesGist(draft)}
+      paths={['attributes']}
       says="Each is one question on the tasters’ phones. Targets are scores as your own panel gives them: it is the instrument."
     >
       {faultAt('attributes') !== undefined && <p class="field fault">{faultAt('attributes')}</p>}

@@ -2,12 +2,15 @@ import { Choice, Field } from '../parts/field.tsx';
 import { Chapter, type ChapterProps, Entry } from './brief-form.tsx';
 import type { BoundDraft, BriefDraft } from './draft.ts';
 import { withAdded, withRemoved, withRow } from './draft-changes.ts';
+import { boundsGist } from './gist.ts';
 
 /** Limits on several components together. */
 export function BoundsChapter({ draft, change, faultAt }: ChapterProps) {
   return (
     <Chapter
       title="Limits on several together"
+      gist={boundsGist(draft)}
+      paths={['bounds']}
       says="For what no single limit says, such as all oils together at most 0.8. Leave it empty if there is none."
     >
       {draft.bounds.map((bound, index) => (

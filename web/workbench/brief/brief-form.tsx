@@ -1,4 +1,6 @@
-import type { ComponentChildren } from 'preact';
+import { type ComponentChildren, createContext } from 'preact';
+import { useContext, useEffect, useMemo, useRef } from 'preact/hooks';
+import type { Fault } from '../../../trials/schema/api.ts';
 import { Care } from '../parts/page.tsx';
 import { AttributesChapter } from './attributes-chapter.tsx';
 import { BoundsChapter } from './bounds-chapter.tsx';
@@ -19,8 +21,19 @@ export interface ChapterProps {
   faultAt: FaultAt;
 }
 
+/** Whether chapters begin open, and what is wrong in them. */
+const Folding = createContext<{ open: boolean; faults: readonly Fault[] }>({ open: true, faults: [] });
+
+interface FormProps {
+  editing: BriefEditing;
+  /** Chapters begin open, as for a brief that is still empty. */
+  open: boolean;
+  children: ComponentChildren;
+}
+
 /** The brief as a form, chapter by chapter. */
-export function BriefForm({ editing, children }: { editing: BriefEditing; children: ComponentChildren }) {
+export function BriefForm({ editing, open, children }: FormProps) {
+  const folding = useMemo(() => ({ open, faults: editing.faults }), [open, editing.faults]);
   const props: ChapterProps = {
     draft: editing.draft,
     change: editing.change,
@@ -30,12 +43,14 @@ export function BriefForm({ editing, children }: { editing: BriefEditing; childr
     <form noValidate onSubmit={(event) => event.preventDefault()}>
       <FaultSummary editing={editing} />
       <TitleChapter {...props} />
-      <ComponentsChapter {...props} />
-      <BoundsChapter {...props} />
-      <SettingsChapter {...props} />
-      <AttributesChapter {...props} />
-      <PanelChapter {...props} />
-      <DrinkChapter {...props} />
+      <Folding.Provider value={folding}>
+        <ComponentsChapter {...props} />
+        <BoundsChapter {...props} />
+        <SettingsChapter {...props} />
+        <AttributesChapter {...props} />
+        <PanelChapter {...props} />
+        <DrinkChapter {...props} />
+      </Folding.Provider>
       <div class="savebar">
         <span class="says" role="status">
           {editing.touched ? 'Not saved yet; kept on this computer as you type.' : 'Nothing changed.'}
@@ -83,22 +98,33 @@ function focusOn(path: string): void {
   found?.focus();
 }
 
-/** A chapter of the form: a heading, what it is about, its fields. */
-export function Chapter({
-  title,
-  says,
-  children,
-}: {
+interface ChapterFrame {
   title: string;
+  /** What stands in it, in a line, for when it is folded away. */
+  gist: string;
   says?: ComponentChildren;
+  /** Paths of its fields begin so; a fault in it opens it. */
+  paths: readonly string[];
   children: ComponentChildren;
-}) {
+}
+
+/** A chapter of the form: a heading and its gist, its fields behind them. */
+export function Chapter({ title, gist, says, paths, children }: ChapterFrame) {
+  const { open, faults } = useContext(Folding);
+  const faulty = faults.some(({ where }) => paths.some((path) => where === path || where.startsWith(path)));
+  const fold = useRef<HTMLDetailsElement>(null);
+  useEffect(() => {
+    if (faulty && fold.current) fold.current.open = true;
+  }, [faulty]);
   return (
-    <section class="chapter">
-      <h2>{title}</h2>
+    <details class="chapter" ref={fold} open={open}>
+      <summary>
+        <h2>{title}</h2>
+        <span class="gist">{gist || 'nothing yet'}</span>
+      </summary>
       {says !== undefined && <p class="soft">{says}</p>}
       {children}
-    </section>
+    </details>
   );
 }
 

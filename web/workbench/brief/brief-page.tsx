@@ -51,7 +51,7 @@ export function BriefPage({ trial }: { trial: TrialView }) {
       </PageHead>
       <Warnings of={trial.warnings} />
       <ReadBriefFile take={(draft) => editing.replace(draft, false)} />
-      <BriefForm editing={editing}>
+      <BriefForm editing={editing} open={false}>
         <button type="button" class="do" disabled={!editing.touched} onClick={() => void save()}>
           Save the brief
         </button>

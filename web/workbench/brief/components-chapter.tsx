@@ -2,12 +2,15 @@ import { Field } from '../parts/field.tsx';
 import { Chapter, type ChapterProps, Entry } from './brief-form.tsx';
 import { type ComponentDraft, idFrom } from './draft.ts';
 import { withAdded, withRemoved, withRow } from './draft-changes.ts';
+import { componentsGist } from './gist.ts';
 
 /** What is blended, and how much of each is allowed. */
 export function ComponentsChapter({ draft, change, faultAt }: ChapterProps) {
   return (
     <Chapter
       title="What is blended"
+      gist={componentsGist(draft)}
+      paths={['components']}
       says="Shares are of the mass of all components together: 0.2 is a fifth. A dilution counts whole, as it is poured."
     >
       {faultAt('components') !== undefined && <p class="field fault">{faultAt('components')}</p>}

@@ -2,6 +2,7 @@ import { Choice, Field, LongText } from '../parts/field.tsx';
 import { Term } from '../parts/term.tsx';
 import { Chapter, type ChapterProps, Entry } from './brief-form.tsx';
 import { withAdded, withGroup, withRemoved, withRow } from './draft-changes.ts';
+import { capsGist, cautionsGist, concentrateGist } from './gist.ts';
 
 /** From the blend to the glass: concentrate, drink, limits, cautions. All of it may be left empty. */
 export function DrinkChapter(props: ChapterProps) {
@@ -26,6 +27,8 @@ function ConcentrateFields({ draft, change, faultAt }: ChapterProps) {
   return (
     <Chapter
       title="The concentrate"
+      gist={concentrateGist(draft)}
+      paths={['concentrate']}
       says="May stay empty: what then cannot be worked out is said to be missing."
     >
       <div class="fields">
@@ -55,7 +58,7 @@ function DrinkFields({ draft, change, faultAt }: ChapterProps) {
       .map(({ id, name }) => [id, `as set by ${name || id}`] as const),
   ];
   return (
-    <Chapter title="The drink">
+    <Chapter title="The drink" gist={draft.drink.name} paths={['drink']}>
       <div class="fields">
         <Field label="Drink, in words that give no formula away" class="wide" {...field('name')} />
         <Field label="In one cup" number unit="mL" {...field('cupMillilitres')} />
@@ -82,7 +85,7 @@ function CapsFields({ draft, change, faultAt }: ChapterProps) {
     path: `caps.${path}`,
   });
   return (
-    <Chapter title="Not to be exceeded">
+    <Chapter title="Not to be exceeded" gist={capsGist(draft)} paths={['caps']}>
       <div class="fields">
         <Field
           label="Ethanol per taster and sitting"
@@ -109,7 +112,12 @@ const READERS = [
 
 function CautionFields({ draft, change, faultAt }: ChapterProps) {
   return (
-    <Chapter title="Cautions" says="Allergens, medicines, skin, alcohol: shown word for word.">
+    <Chapter
+      title="Cautions"
+      gist={cautionsGist(draft)}
+      paths={['cautions']}
+      says="Allergens, medicines, skin, alcohol: shown word for word."
+    >
       {draft.cautions.map((caution, index) => (
         <Entry
           key={index}

@@ -33,7 +33,7 @@ export function NewTrial() {
         What it must taste like, from what, within which limits, and who tastes.
       </PageHead>
       <ReadBriefFile take={(draft) => editing.replace(draft, false)} />
-      <BriefForm editing={editing}>
+      <BriefForm editing={editing} open>
         <button type="button" class="do" onClick={() => void begin()}>
           Begin the trial
         </button>

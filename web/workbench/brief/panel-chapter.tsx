@@ -2,6 +2,7 @@ import { Field } from '../parts/field.tsx';
 import { Term } from '../parts/term.tsx';
 import { Chapter, type ChapterProps } from './brief-form.tsx';
 import { withGroup } from './draft-changes.ts';
+import { balanceGist, peopleGist } from './gist.ts';
 
 /** The balance, and the people. */
 export function PanelChapter({ draft, change, faultAt }: ChapterProps) {
@@ -19,7 +20,7 @@ export function PanelChapter({ draft, change, faultAt }: ChapterProps) {
   });
   return (
     <>
-      <Chapter title="The balance">
+      <Chapter title="The balance" gist={balanceGist(draft)} paths={['batch']}>
         <div class="fields">
           <Field
             label={<Term is="batch">All components in one mix</Term>}
@@ -42,7 +43,7 @@ export function PanelChapter({ draft, change, faultAt }: ChapterProps) {
           />
         </div>
       </Chapter>
-      <Chapter title="The people">
+      <Chapter title="The people" gist={peopleGist(draft)} paths={['panel']}>
         <div class="fields">
           <Field label="Tasters" number {...panel('assessors')} />
           <Field label="Cups each can take at a sitting" number {...panel('cupsPerSitting')} />

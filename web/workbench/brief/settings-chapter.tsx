@@ -3,6 +3,7 @@ import { Term } from '../parts/term.tsx';
 import { Chapter, type ChapterProps, Entry } from './brief-form.tsx';
 import type { SettingDraft } from './draft.ts';
 import { withAdded, withRemoved, withRow } from './draft-changes.ts';
+import { settingsGist } from './gist.ts';
 
 const ACTS = [
   ['each', 'on each component in its own way'],
@@ -14,6 +15,8 @@ export function SettingsChapter({ draft, change, faultAt }: ChapterProps) {
   return (
     <Chapter
       title="Varied beside the blend"
+      gist={settingsGist(draft)}
+      paths={['settings']}
       says={
         <>
           A <Term is="setting">setting</Term> such as the dose in the drink, the acid, the sweetness, the age.

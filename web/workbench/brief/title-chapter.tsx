@@ -4,7 +4,7 @@ import type { ChapterProps } from './brief-form.tsx';
 /** What the trial is called. */
 export function TitleChapter({ draft, change, faultAt }: ChapterProps) {
   return (
-    <section class="chapter">
+    <section>
       <Field
         label="Name of the trial"
         value={draft.name}

@@ -4,7 +4,7 @@ import type { TrialSummary } from '../../../trials/schema/api.ts';
 import { useLoaded } from '../loaded.ts';
 import { count, when } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
-import { Field } from '../parts/field.tsx';
+import { SearchField } from '../parts/field.tsx';
 import { PageHead } from '../parts/page.tsx';
 import { trialAddress } from '../routes.ts';
 import { ask } from '../server.ts';
@@ -27,11 +27,7 @@ export function TrialsPage() {
                 New trial
               </a>
             </div>
-            {list.length > 1 && (
-              <div class="narrow">
-                <Field label="Search" value={search} change={setSearch} search />
-              </div>
-            )}
+            {list.length > 1 && <SearchField label="Search" value={search} change={setSearch} />}
             <TrialList list={list} search={search} />
           </>
         )}

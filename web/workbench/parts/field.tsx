@@ -15,8 +15,6 @@ interface FieldProps {
   /** Where the field stands in the document it edits, so that a fault can lead to it. */
   path?: string;
   placeholder?: string;
-  /** A field to search with; the key / leads to it. */
-  search?: boolean;
 }
 
 /** One field: label, input, unit, help and fault tied together. */
@@ -30,7 +28,6 @@ export function Field({
   number,
   path,
   placeholder,
-  search,
   ...rest
 }: FieldProps) {
   const id = useId();
@@ -41,7 +38,6 @@ export function Field({
         <input
           id={id}
           class={number ? 'n' : undefined}
-          type={search ? 'search' : 'text'}
           placeholder={placeholder}
           inputMode={number ? 'decimal' : 'text'}
           autoComplete="off"
@@ -67,6 +63,23 @@ interface ChoiceProps {
   help?: ComponentChildren;
   class?: string;
   path?: string;
+}
+
+interface SearchProps {
+  label: string;
+  value: string;
+  change: (value: string) => void;
+}
+
+/** A field to search with; the key / leads to it. */
+export function SearchField({ label, value, change }: SearchProps) {
+  const id = useId();
+  return (
+    <div class="field narrow">
+      <label for={id}>{label}</label>
+      <input id={id} type="search" value={value} onInput={(event) => change(event.currentTarget.value)} />
+    </div>
+  );
 }
 
 /** One choice out of a few. */

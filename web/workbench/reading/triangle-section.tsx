@@ -8,6 +8,7 @@ import { Chart } from '../parts/chart.tsx';
 import { Choice } from '../parts/field.tsx';
 import type { PredictResult } from '../results.ts';
 import { predictions } from './predictions.ts';
+import { profileOf } from './profile-section.tsx';
 import type { ReadingView, WeighedMix } from './reading-view.ts';
 import { type AskedSlice, askedSlice, mixesOn, surfaceOf, type TriangleChoice } from './triangle-model.ts';
 
@@ -31,9 +32,23 @@ export function TriangleSection({ view }: { view: ReadingView }) {
   );
 }
 
+/** The first question with a target, over the three components that move it most, through the mix nearest to the target. */
 function firstChoice(view: ReadingView): TriangleChoice {
   const aimed = view.attributes.find((attribute) => matchingBand(attribute) !== null) ?? view.attributes[0];
-  return { attribute: aimed?.id ?? '', three: [0, 1, 2], through: view.mixes[0]?.mix ?? '' };
+  const effects = view.fit.find(({ id }) => id === aimed?.id)?.effects ?? [];
+  const strength = (id: string) => Math.abs(effects.find(({ component }) => component === id)?.change ?? 0);
+  const strongest = view.trial.brief.components
+    .map(({ id }, index) => ({ index, by: strength(id) }))
+    .sort((a, b) => b.by - a.by)
+    .slice(0, 3)
+    .map(({ index }) => index)
+    .sort((a, b) => a - b);
+  const nearest = profileOf(view).mixes.find((mix) => view.mixes.some((one) => one.mix === mix));
+  return {
+    attribute: aimed?.id ?? '',
+    three: [strongest[0] ?? 0, strongest[1] ?? 1, strongest[2] ?? 2],
+    through: nearest ?? view.mixes[0]?.mix ?? '',
+  };
 }
 
 interface ControlsProps {

@@ -1,0 +1,81 @@
+import { count, listed } from '../numbers.ts';
+import type { AttributeDraft, BriefDraft } from './draft.ts';
+
+/** The allowed share of each component, in a line. */
+export function componentsGist({ components }: BriefDraft): string {
+  const said = components.filter(({ id, name }) => id !== '' || name !== '');
+  return said.map(({ id, name, low, high }) => `${id || name} ${low} to ${high}`).join('; ');
+}
+
+/** Limits as sums with their ends. */
+export function boundsGist({ bounds }: BriefDraft): string {
+  return bounds
+    .map(({ terms, least, most }) => {
+      const sum = terms
+        .map(({ coefficient, component }) =>
+          coefficient === '1' ? component : `${coefficient} ${component}`,
+        )
+        .join(' + ');
+      return `${sum}${least === '' ? '' : ` at least ${least}`}${most === '' ? '' : ` at most ${most}`}`;
+    })
+    .join('; ');
+}
+
+/** Settings with their ranges. */
+export function settingsGist({ settings }: BriefDraft): string {
+  return settings
+    .map(({ id, name, low, high, unit }) => `${name || id} ${low} to ${high} ${unit}`)
+    .join('; ');
+}
+
+/** Questions with their aims. */
+export function attributesGist({ attributes }: BriefDraft): string {
+  return attributes
+    .filter(({ id, name }) => id !== '' || name !== '')
+    .map((attribute) => `${attribute.name || attribute.id}: ${aimGist(attribute)}`)
+    .join('; ');
+}
+
+function aimGist({ aim, target, targetHigh }: AttributeDraft): string {
+  if (aim === 'value') return target;
+  if (aim === 'range') return `${target} to ${targetHigh}`;
+  return { most: 'most', least: 'least', reference: 'as the reference', none: 'only looked at' }[aim];
+}
+
+/** The size of a mix and the balance. */
+export function balanceGist({ batch }: BriefDraft): string {
+  return `${batch.grams} g a mix, in steps of ${batch.readability} g`;
+}
+
+/** How many taste how much. */
+export function peopleGist({ panel }: BriefDraft): string {
+  return `${panel.assessors} tasters, ${panel.cupsPerSitting} cups at a sitting`;
+}
+
+/** What the concentrate is made up with. */
+export function concentrateGist({ concentrate }: BriefDraft): string {
+  if (concentrate.carrier === '') return '';
+  return `${concentrate.carrier}, ${concentrate.percentVol} % vol, filled to ${concentrate.fillMillilitres} mL`;
+}
+
+/** What is not to be exceeded. */
+export function capsGist({ caps }: BriefDraft): string {
+  const said = [
+    caps.ethanol === '' ? '' : `${caps.ethanol} g of ethanol a sitting`,
+    caps.cost === '' ? '' : `${caps.cost} a litre`,
+    caps.jurisdictions,
+  ];
+  return said.filter((one) => one !== '').join('; ');
+}
+
+/** How many cautions, and for whom. */
+export function cautionsGist({ cautions }: BriefDraft): string {
+  const to = (who: string) => cautions.filter((caution) => caution.to === who).length;
+  const said = [
+    [to('taster'), 'to who tastes'],
+    [to('bench'), 'to the bench'],
+    [to('label'), 'on the card'],
+  ] as const;
+  const some = said.filter(([number]) => number > 0).map(([number, where]) => `${number} ${where}`);
+  return some.length === 0 ? '' : `${count(cautions.length, 'caution')}: ${listed(some)}`;
+}
