@@ -19,6 +19,7 @@ export function sumLocals(s: Structure, products: Products, local: LocalParts, o
   sumScores(s, products, local, out);
   for (let k = 0; k < count; k++) {
     copyLowerToUpper(out.grams[k]!, width);
+    copyLowerToUpper(out.middles[k * count + k]!, width);
     for (let l = 0; l < count; l++) if (outer[k * count + l] && k !== l) mirror(out, k, l, count);
   }
 }
@@ -63,7 +64,8 @@ function sumType(
       for (let c = 0; c < width; c++) row[l * width + c]! += m * borders[(start + j) * width + c]!;
     }
     for (let l = 0; l < count; l++)
-      if (outer[k * count + l]) addOuter(out.middles[k * count + l]!, borders, here, row, l * width);
+      if (outer[k * count + l])
+        addOuter(out.middles[k * count + l]!, borders, here, row, { at: l * width, lower: k === l });
   }
 }
 
@@ -76,13 +78,20 @@ function addLowerOuter(out: Float64Array, weight: number, a: Float64Array, at: n
   }
 }
 
-/** out += a b'. */
-function addOuter(out: Float64Array, a: Float64Array, aAt: number, b: Float64Array, bAt: number): void {
+/** out += a b', its lower triangle only where the sum over all rows is known to be symmetric. */
+function addOuter(
+  out: Float64Array,
+  a: Float64Array,
+  aAt: number,
+  b: Float64Array,
+  { at, lower }: { at: number; lower: boolean },
+): void {
   const width = Math.sqrt(out.length);
   for (let i = 0; i < width; i++) {
     const left = a[aAt + i]!;
-    if (left === 0) continue;
-    for (let j = 0; j < width; j++) out[i * width + j]! += left * b[bAt + j]!;
+    const end = lower ? i + 1 : width;
+    const to = i * width;
+    for (let j = 0; j < end; j++) out[to + j]! += left * b[at + j]!;
   }
 }
 
