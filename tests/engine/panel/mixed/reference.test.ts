@@ -129,7 +129,7 @@ describe.each(stored.cases)('$name against lme4, lmerTest, pbkrtest, emmeans', (
     });
   });
 
-  test.skipIf(c.joint.length === 0).each(methods)('joint tests, %s', (method, key) => {
+  test.each(c.joint.length > 0 ? methods : [])('joint tests, %s', (method, key) => {
     for (const { [key]: set } of c.joint) {
       const found = waldTest(
         fit,
@@ -143,7 +143,7 @@ describe.each(stored.cases)('$name against lme4, lmerTest, pbkrtest, emmeans', (
     }
   });
 
-  test.skipIf(!c.means).each(methods)('estimated means and all pairs, %s', (method, key) => {
+  test.each(c.means ? methods : [])('estimated means and all pairs, %s', (method, key) => {
     const means = c.means![key];
     const found = allPairs(fit, means.weights, means.labels, method);
     found.means.forEach((m, i) => {
