@@ -1,0 +1,97 @@
+import type { Cups } from './cups.ts';
+
+/** Each assessor's mean score of each mix; NaN never appears: an empty cell has count 0. */
+export interface ProfileTable {
+  assessors: number;
+  mixes: number;
+  /** assessors × mixes, row by row. */
+  mean: Float64Array;
+  count: Int32Array;
+}
+
+/** Levels of assessors and mixes that together describe a table: mean ≈ assessor level + mix level. */
+export interface AdditiveFit {
+  mix: Float64Array;
+  assessor: Float64Array;
+  /** Which mixes and assessors had a cell at all. */
+  hasMix: boolean[];
+}
+
+const ROUNDS = 500;
+const STILL = 1e-12;
+
+export function profileTable(cups: Cups): ProfileTable {
+  const [assessors, mixes] = [cups.assessors.length, cups.mixes.length];
+  const sum = new Float64Array(assessors * mixes);
+  const count = new Int32Array(assessors * mixes);
+  cups.y.forEach((score, i) => {
+    const cell = cups.assessorOf[i]! * mixes + cups.mixOf[i]!;
+    sum[cell]! += score;
+    count[cell]! += 1;
+  });
+  return { assessors, mixes, mean: sum.map((s, cell) => (count[cell]! > 0 ? s / count[cell]! : 0)), count };
+}
+
+/**
+ * Fits mean ≈ assessor + mix over the filled cells of the chosen assessors, each cell counting once, by alternating
+ * averages. With no empty cell the mix levels are the plain averages; with gaps, an assessor's own level no longer
+ * passes for a difference between mixes. Assessor levels are centred on zero.
+ */
+export function additiveFit(table: ProfileTable, chosen: readonly number[]): AdditiveFit {
+  const mix = new Float64Array(table.mixes);
+  const assessor = new Float64Array(table.assessors);
+  const hasMix = Array.from({ length: table.mixes }, (_, m) => chosen.some((a) => filled(table, a, m)));
+  const scale = Math.max(1e-300, ...table.mean.map(Math.abs));
+  for (let round = 0; round < ROUNDS; round++) {
+    const moved = Math.max(
+      levelMixes(table, chosen, mix, assessor),
+      levelAssessors(table, chosen, mix, assessor),
+    );
+    if (moved <= STILL * scale) break;
+  }
+  const average = chosen.reduce((sum, a) => sum + assessor[a]!, 0) / Math.max(1, chosen.length);
+  for (const a of chosen) assessor[a]! -= average;
+  return { mix: mix.map((v, m) => (hasMix[m] ? v + average : 0)), assessor, hasMix };
+}
+
+export function filled(table: ProfileTable, assessor: number, mix: number): boolean {
+  return table.count[assessor * table.mixes + mix]! > 0;
+}
+
+function levelMixes(
+  table: ProfileTable,
+  chosen: readonly number[],
+  mix: Float64Array,
+  assessor: Float64Array,
+): number {
+  let moved = 0;
+  for (let m = 0; m < table.mixes; m++) {
+    const cells = chosen.filter((a) => filled(table, a, m));
+    if (cells.length === 0) continue;
+    const sum = cells.reduce((s, a) => s + table.mean[a * table.mixes + m]! - assessor[a]!, 0);
+    moved = Math.max(moved, Math.abs(sum / cells.length - mix[m]!));
+    mix[m] = sum / cells.length;
+  }
+  return moved;
+}
+
+function levelAssessors(
+  table: ProfileTable,
+  chosen: readonly number[],
+  mix: Float64Array,
+  assessor: Float64Array,
+): number {
+  let moved = 0;
+  for (const a of chosen) {
+    let [sum, cells] = [0, 0];
+    for (let m = 0; m < table.mixes; m++)
+      if (filled(table, a, m)) {
+        sum += table.mean[a * table.mixes + m]! - mix[m]!;
+        cells++;
+      }
+    if (cells === 0) continue;
+    moved = Math.max(moved, Math.abs(sum / cells - assessor[a]!));
+    assessor[a] = sum / cells;
+  }
+  return moved;
+}

@@ -1,0 +1,54 @@
+import { EngineError } from '../errors.ts';
+import { cupsOf, isAnalysed } from './cups.ts';
+import { MixModels } from './mix-model.ts';
+import { readAttribute } from './read-attribute.ts';
+import type { PanelInput, PanelReading } from './reading-types.ts';
+import { suspectBallots } from './suspect-ballots.ts';
+
+/**
+ * How the panel worked, attribute by attribute: a mixed model by restricted maximum likelihood with mix (the
+ * reference among them) as a fixed factor and assessor, assessor by mix and session as random ones, each only where
+ * the cups can hold it. Warm-up cups are left out. What cannot be estimated is null and has a reason.
+ *
+ * @param input servings with scores in the order of `attributes`; assessors set aside are measured against the
+ *   others but do not take part, and `withEveryone` shows the reading as if they did
+ * @throws EngineError where a serving has another number of scores than there are attributes
+ *
+ * Sources: ISO 11132 for what is looked at; Bates, Maechler, Bolker and Walker 2015 for the criterion; Kuznetsova,
+ * Brockhoff and Christensen 2017 for the tests; Tukey and Kramer for all pairs.
+ */
+export function readPanel(input: PanelInput): PanelReading {
+  const { servings, attributes, df = 'satterthwaite' } = input;
+  checkScores(input);
+  const setAside = new Set(input.assessorsSetAside ?? []);
+  const models = new MixModels();
+  const readings = attributes.map((attribute, at) =>
+    readAttribute({ servings, attribute, at, setAside, df, models }),
+  );
+  return { attributes: readings, warnings: panelWarnings(input, setAside) };
+}
+
+function checkScores({ servings, attributes }: PanelInput): void {
+  servings.forEach(({ scores }, i) => {
+    if (scores.length !== attributes.length)
+      throw new EngineError(
+        'bad-argument',
+        `servings[${i}].scores`,
+        scores.length,
+        `${attributes.length} scores`,
+      );
+  });
+}
+
+function panelWarnings({ servings, attributes }: PanelInput, setAside: ReadonlySet<string>): string[] {
+  const present = new Set(servings.filter(isAnalysed).map((s) => s.assessor));
+  const absent = [...setAside].filter((name) => !present.has(name));
+  const kept = [...present].filter((name) => !setAside.has(name));
+  const warnings = suspectBallots(servings, attributes);
+  if (absent.length > 0) warnings.push(`set aside but not in the scores: ${absent.join(', ')}`);
+  if (present.size > 0 && kept.length === 0)
+    warnings.push('every assessor is set aside: nothing is left to read');
+  if (attributes.every((_, at) => cupsOf(servings, at, setAside).y.length === 0))
+    warnings.push('there is no score to read');
+  return warnings;
+}

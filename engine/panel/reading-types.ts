@@ -1,0 +1,99 @@
+import type { DegreesMethod } from './mixed/types.ts';
+import type { Attribute, Serving } from './observations.ts';
+import type { Variances } from './random-effects.ts';
+
+export interface PanelInput {
+  servings: readonly Serving[];
+  attributes: readonly Attribute[];
+  /** Assessors left out of the analysis; the reading shows both ways. */
+  assessorsSetAside?: readonly string[] | undefined;
+  df?: DegreesMethod | undefined;
+}
+
+/** A test; entries that cannot be had are null and `reason` says why. */
+export interface Test {
+  f: number | null;
+  numDf: number | null;
+  denDf: number | null;
+  p: number | null;
+  reason?: string;
+}
+
+/**
+ * `estimated`: everything is there. `missing`: no score at all. `constant`: one and the same score everywhere.
+ * `one-mix`: nothing to compare. `no-residual`: too few cups, or no scatter, for any standard error.
+ * `not-converged`: the best point found is reported, tests are withheld.
+ */
+export type ReadingStatus =
+  | 'estimated'
+  | 'missing'
+  | 'constant'
+  | 'one-mix'
+  | 'no-residual'
+  | 'not-converged';
+
+export interface MixMean {
+  mix: string;
+  mean: number;
+  standardError: number | null;
+  denDf: number | null;
+  cups: number;
+}
+
+export interface MixDifference {
+  a: string;
+  b: string;
+  difference: number;
+  standardError: number | null;
+  denDf: number | null;
+  /** After Tukey and Kramer, over all pairs of this attribute. */
+  p: number | null;
+}
+
+export interface AssessorReading {
+  assessor: string;
+  cups: number;
+  setAside: boolean;
+  /** Effect of the mix in the assessor's own scores. */
+  discrimination: Test;
+  /** Root mean square within mix of the assessor's own scores. */
+  repeatability: number | null;
+  /** Correlation of the assessor's mix means with the mean of the others'. */
+  agreement: number | null;
+  /** Slope of the assessor's mix means on the panel's. */
+  scaling: number | null;
+  /** How much higher than the panel the assessor scores the same mixes, on average. */
+  offset: number | null;
+  /** Change of the assessor's own level between sessions, beyond the panel's. */
+  drift: Test;
+  says: string;
+}
+
+export interface AttributeReading {
+  id: string;
+  status: ReadingStatus;
+  reason: string | null;
+  variance: Variances;
+  mixTest: Test;
+  means: MixMean[];
+  differences: MixDifference[];
+  assessors: AssessorReading[];
+  /** Largest sets of mixes that cannot be told apart at 0.05, each from the highest mean down. */
+  groups: string[][];
+  logRestrictedLikelihood: number | null;
+  says: string;
+  reduced: string[];
+  warnings: string[];
+  /** With nobody set aside; only where somebody is. */
+  withEveryone?: { variance: Variances; mixTest: Test; means: MixMean[] };
+}
+
+export interface PanelReading {
+  attributes: AttributeReading[];
+  warnings: string[];
+}
+
+/** A test that cannot be had. */
+export function noTest(reason: string): Test {
+  return { f: null, numDf: null, denDf: null, p: null, reason };
+}
