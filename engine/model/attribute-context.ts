@@ -1,0 +1,66 @@
+import type { ScheffeModel } from '../design/terms.ts';
+import type { MixModel } from '../panel/mix-model.ts';
+import type { FitInput, FitStatus } from './fit-types.ts';
+import { fitMixFactor } from './mix-factor.ts';
+import { type MixSummary, summariseMixes } from './mix-summary.ts';
+import { stillSettings, type Tasted, tastedOf } from './tasted.ts';
+import { type TermSet, termSet } from './term-set.ts';
+
+/** One attribute made ready for any model of the ratios. */
+export interface AttributeContext {
+  id: string;
+  tasted: Tasted;
+  mixModel: MixModel;
+  summary: MixSummary;
+  still: boolean[];
+  setOf: (model: ScheffeModel) => TermSet;
+}
+
+/** Ready, or why there is nothing to model. */
+export type ContextOutcome =
+  | { context: AttributeContext; status: 'ready'; reason: null }
+  | { context: null; status: Exclude<FitStatus, 'estimated'>; reason: string };
+
+/** Term sets of one space, each worked out once. */
+export class TermSets {
+  readonly #input: FitInput;
+  readonly #known = new Map<string, TermSet>();
+
+  constructor(input: FitInput) {
+    this.#input = input;
+  }
+
+  get(model: ScheffeModel, still: readonly boolean[]): TermSet {
+    const key = `${model}|${still.join()}`;
+    let found = this.#known.get(key);
+    if (!found) {
+      found = termSet(this.#input.space, this.#input.region, model, still);
+      this.#known.set(key, found);
+    }
+    return found;
+  }
+}
+
+export function attributeContext(input: FitInput, at: number, sets: TermSets): ContextOutcome {
+  const tasted = tastedOf(input, at);
+  const { y } = tasted.cups;
+  if (y.length === 0) return nothing('missing', 'no score was given');
+  if (tasted.mixes.length === 0) return nothing('not-estimable', 'only the reference was scored');
+  if (y.every((v) => v === y[0])) return nothing('constant', 'every score is the same');
+  if (tasted.mixes.length < 2) return nothing('not-estimable', 'only one mix was scored');
+  const mixModel = fitMixFactor(tasted);
+  const still = stillSettings(input, tasted.mixes);
+  const context = {
+    id: input.attributes[at]!.id,
+    tasted,
+    mixModel,
+    summary: summariseMixes(tasted, mixModel),
+    still,
+    setOf: (model: ScheffeModel) => sets.get(model, still),
+  };
+  return { context, status: 'ready', reason: null };
+}
+
+function nothing(status: Exclude<FitStatus, 'estimated'>, reason: string): ContextOutcome {
+  return { context: null, status, reason };
+}

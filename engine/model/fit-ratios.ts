@@ -1,0 +1,107 @@
+import { EngineError } from '../errors.ts';
+import { NO_VARIANCES } from '../panel/random-effects.ts';
+import { noTest } from '../panel/reading-types.ts';
+import { linkedSessions, unlinkedWarning } from '../panel/session-links.ts';
+import { type AttributeContext, attributeContext, TermSets } from './attribute-context.ts';
+import type { AttributeFit, FitInput, FitStatus, RatioFit } from './fit-types.ts';
+import { pickSurface } from './pick-surface.ts';
+import { reportSurface } from './surface-report.ts';
+
+/**
+ * How the ratios move each attribute: Scheffé's polynomials on the as-weighed shares, with settings crossed, fitted
+ * by restricted maximum likelihood with the panel's random effects. What cannot be estimated is null with a reason.
+ *
+ * @param input mixes as weighed, servings with scores in the order of `attributes`, the region's centroid and widths
+ * @throws EngineError where shapes disagree or a cup's mix was never weighed
+ *
+ * Sources: Scheffé 1958 and 1963 for the models; Cox 1971 for the effects; Marquardt and Snee 1974 for R² centred;
+ * Bates, Maechler, Bolker and Walker 2015 and Kuznetsova, Brockhoff and Christensen 2017 for fit and tests.
+ */
+export function fitRatios(input: FitInput): RatioFit {
+  checkInput(input);
+  const sets = new TermSets(input);
+  return {
+    attributes: input.attributes.map((attribute, at) => {
+      const { context, status, reason } = attributeContext(input, at, sets);
+      return context ? fitAttribute(context, input) : unfitted(attribute.id, status, reason);
+    }),
+    warnings: [],
+  };
+}
+
+/** Shapes and finiteness; everything about the sense of the data is a status. */
+export function checkInput({ space, region, mixes, servings, attributes }: FitInput): void {
+  const q = space.components.length;
+  for (const [name, list] of Object.entries({
+    centroid: region.centroid,
+    low: region.low,
+    high: region.high,
+  }))
+    if (list.length !== q)
+      throw new EngineError('bad-argument', `region.${name}`, list.length, `${q} shares`);
+  mixes.forEach(({ shares, settings }, i) => {
+    if (shares.length !== q || !shares.every(Number.isFinite))
+      throw new EngineError('bad-argument', `mixes[${i}].shares`, shares, `${q} finite shares`);
+    if (settings.length !== space.settings.length || !settings.every(Number.isFinite))
+      throw new EngineError(
+        'bad-argument',
+        `mixes[${i}].settings`,
+        settings,
+        `${space.settings.length} numbers`,
+      );
+  });
+  servings.forEach(({ scores }, i) => {
+    if (scores.length !== attributes.length)
+      throw new EngineError(
+        'bad-argument',
+        `servings[${i}].scores`,
+        scores.length,
+        `${attributes.length} scores`,
+      );
+  });
+}
+
+function fitAttribute(context: AttributeContext, input: FitInput): AttributeFit {
+  const picked = pickSurface(context, input.model);
+  if (!picked.surface) return unfitted(context.id, 'not-estimable', picked.reason);
+  const unlinked = unlinkedWarning(linkedSessions(context.tasted.cups));
+  return {
+    model: picked.surface.set.model,
+    ...reportSurface(picked.surface, context, input),
+    weights: picked.weights,
+    warnings: [...picked.warnings, ...stillWarnings(context, input), ...(unlinked ? [unlinked] : [])],
+  };
+}
+
+function stillWarnings({ still, tasted }: AttributeContext, { space }: FitInput): string[] {
+  return space.settings.flatMap(({ id }, s) =>
+    still[s]
+      ? [
+          `every mix was tasted at ${id} ${tasted.mixes[0]!.settings[s]}: what ${id} does is not known, and all holds there only`,
+        ]
+      : [],
+  );
+}
+
+function unfitted(id: string, status: FitStatus, reason: string): AttributeFit {
+  return {
+    id,
+    status,
+    reason,
+    model: null,
+    terms: [],
+    aliased: [],
+    coefficients: [],
+    blending: noTest(reason),
+    effects: [],
+    variance: NO_VARIANCES,
+    lackOfFit: { ...noTest(reason), against: 'residual' },
+    leaveOneMixOut: { rmse: null, q2: null, reason },
+    rSquared: null,
+    logRestrictedLikelihood: null,
+    weights: [],
+    reference: null,
+    reduced: [],
+    warnings: [reason],
+  };
+}

@@ -1,0 +1,12 @@
+import { type MixModel, MixModels } from '../panel/mix-model.ts';
+import type { Tasted } from './tasted.ts';
+
+/** Mix as a factor with the same random effects: what the surface is measured against. */
+export function fitMixFactor(tasted: Tasted): MixModel {
+  return new MixModels().fit(tasted.cups);
+}
+
+/** Estimated means of the mixes that have ratios, in their order. */
+export function estimatedMeans(model: MixModel, tasted: Tasted): Float64Array {
+  return Float64Array.from(tasted.mixes, (_, m) => model.fit.beta[m]!);
+}

@@ -1,0 +1,83 @@
+import { evaluateTerms, type Term } from '../design/terms.ts';
+import { fitMixed } from '../panel/mixed/fit.ts';
+import { independentColumns } from '../panel/mixed/independent-columns.ts';
+import type { MixedFit, RandomFactor } from '../panel/mixed/types.ts';
+import { REFERENCE } from '../panel/observations.ts';
+import { type RandomPart, randomPartOf } from '../panel/random-effects.ts';
+import type { Tasted } from './tasted.ts';
+import type { TermSet } from './term-set.ts';
+
+/** A model of the scores over the ratios: the first columns are the terms, the last the reference's indicator. */
+export interface Surface {
+  set: TermSet;
+  tasted: Tasted;
+  fit: MixedFit;
+  random: RandomPart;
+  /** Terms at each tasted mix, mixes × terms. */
+  rows: Float64Array;
+  hasReference: boolean;
+}
+
+/** A surface, or why there is none. */
+export type SurfaceOutcome = { surface: Surface; reason: null } | { surface: null; reason: string };
+
+/**
+ * Fits the terms on as-weighed ratios with the panel's random effects. Reference cups take part through an
+ * indicator of their own: they inform assessors and sessions, not the terms.
+ *
+ * @param more random factors beside the panel's, with one level a cup
+ */
+export function fitSurface(tasted: Tasted, set: TermSet, more: readonly RandomFactor[] = []): SurfaceOutcome {
+  const p = set.terms.length;
+  const rows = termRows(set.terms, tasted);
+  if (tasted.mixes.length < p)
+    return no(
+      `${tasted.mixes.length} mixes were scored and the ${set.model} model has ${p} terms: at least ${p} different mixes are needed`,
+    );
+  const kept = independentColumns(rows, p);
+  if (kept.length < p) return no(undistinguished(set, kept));
+  const random = randomPartOf(tasted.cups);
+  const hasReference = tasted.reference >= 0;
+  const fit = fitMixed({
+    y: tasted.cups.y,
+    fixed: fixedColumns(tasted, rows, p),
+    names: [...set.terms.map((t) => t.name), ...(hasReference ? [REFERENCE] : [])],
+    random: [...random.factors, ...more],
+  });
+  return { surface: { set, tasted, fit, random, rows, hasReference }, reason: null };
+}
+
+/** The value of the surface's terms at a point, padded with the reference's zero: one weight a coefficient. */
+export function termRow(surface: Surface, shares: ArrayLike<number>, coded: ArrayLike<number>): Float64Array {
+  const out = new Float64Array(surface.fit.p);
+  evaluateTerms(surface.set.terms, shares, coded, out.subarray(0, surface.set.terms.length));
+  return out;
+}
+
+/** Terms at each tasted mix, mixes × terms. */
+export function termRows(terms: readonly Term[], { mixes }: Pick<Tasted, 'mixes'>): Float64Array {
+  const out = new Float64Array(mixes.length * terms.length);
+  mixes.forEach(({ shares, coded }, m) => {
+    evaluateTerms(terms, shares, coded, out.subarray(m * terms.length, (m + 1) * terms.length));
+  });
+  return out;
+}
+
+function no(reason: string): SurfaceOutcome {
+  return { surface: null, reason };
+}
+
+function undistinguished({ terms, model }: TermSet, kept: readonly number[]): string {
+  const lost = terms.filter((_, j) => !kept.includes(j)).map(({ name }) => name);
+  return `the mixes tasted cannot tell ${lost.join(', ')} from the other terms of the ${model} model`;
+}
+
+function fixedColumns({ cups, reference }: Tasted, rows: Float64Array, p: number): Float64Array {
+  const width = p + Number(reference >= 0);
+  const out = new Float64Array(cups.y.length * width);
+  cups.mixOf.forEach((mix, i) => {
+    if (mix === reference) out[i * width + p] = 1;
+    else out.set(rows.subarray(mix * p, (mix + 1) * p), i * width);
+  });
+  return out;
+}
