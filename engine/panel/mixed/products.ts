@@ -1,4 +1,4 @@
-import type { Structure } from './structure.ts';
+import { type Structure, sortIntoTypes } from './structure.ts';
 
 /**
  * Everything that the restricted likelihood needs to know about Z and the orthonormal fixed columns Q: sums over
@@ -74,25 +74,6 @@ export function gatherProducts(
   for (let a = 0; a < width; a++)
     for (let b = 0; b < a; b++) out.corner[b * width + a] = out.corner[a * width + b]!;
   return out;
-}
-
-/** Blocks whose kept rows are of the same kinds, in the same number, are of one type. */
-function sortIntoTypes(s: Structure, keep?: ArrayLike<unknown>) {
-  const known = new Map<string, number>();
-  const members: { block: number; rows: Int32Array; count: number }[] = [];
-  const typeOf = Int32Array.from(s.blockRows, (all, block) => {
-    const rows = keep ? all.filter((i) => keep[i]) : all;
-    const size = s.blockStart[block + 1]! - s.blockStart[block]!;
-    const look = `${size}:${rows.map((i) => s.kind[i]!).join()}`;
-    const type = known.get(look) ?? known.size;
-    if (type === known.size) {
-      known.set(look, type);
-      members.push({ block, rows, count: 0 });
-    }
-    members[type]!.count++;
-    return type;
-  });
-  return { typeOf, members };
 }
 
 function runningSum(sizes: readonly number[]): Int32Array {

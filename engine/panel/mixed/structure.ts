@@ -24,6 +24,9 @@ export interface Structure {
   kind: Int32Array;
 }
 
+/** Arrangements looked at closely: those whose cost would be least if no two blocks were alike. */
+const CLOSE_LOOKS = 3;
+
 /**
  * Chooses which factors are global so that a factorisation costs least.
  *
@@ -35,14 +38,56 @@ export function chooseStructure(
   fixedRow: Int32Array,
   p: number,
 ): Structure {
-  let best = { cost: Number.POSITIVE_INFINITY, isGlobal: [] as boolean[], levels: levelsOf(factors, [], 0) };
-  for (let mask = 0; mask < 1 << factors.length; mask++) {
+  const choices = Array.from({ length: 1 << factors.length }, (_, mask) => {
     const isGlobal = factors.map((_, k) => (mask & (1 << k)) !== 0);
     const levels = levelsOf(factors, isGlobal, fixedRow.length);
-    const cost = costOf(levels, p);
-    if (cost < best.cost) best = { cost, isGlobal, levels };
-  }
-  return arrange(factors, best.isGlobal, best.levels, fixedRow);
+    return { isGlobal, levels, cost: costOf(levels.sizes, levels.globals + p) };
+  });
+  const arranged = choices
+    .sort((a, b) => a.cost - b.cost)
+    .slice(0, CLOSE_LOOKS)
+    .map(({ isGlobal, levels }) => {
+      const structure = arrange(factors, isGlobal, levels, fixedRow);
+      return { structure, cost: typedCost(structure, p) };
+    });
+  return arranged.reduce((best, next) => (next.cost < best.cost ? next : best)).structure;
+}
+
+/** Blocks with the same rows share their factors; only their scores are worked through one by one. */
+function typedCost(s: Structure, p: number): number {
+  const { typeOf, members } = sortIntoTypes(s);
+  const sizeOf = (block: number) => s.blockStart[block + 1]! - s.blockStart[block]!;
+  const scores = typeOf.reduce((sum, _, block) => sum + sizeOf(block) ** 2, 0);
+  return (
+    scores +
+    costOf(
+      members.map((m) => sizeOf(m.block)),
+      s.globals + p,
+    )
+  );
+}
+
+function costOf(sizes: readonly number[], border: number): number {
+  return sizes.reduce((sum, q) => sum + q ** 3 + q * q * border + q * border * border, border ** 3);
+}
+
+/** Blocks whose rows (those kept) are of the same kinds, in the same number, are of one type. */
+export function sortIntoTypes(s: Structure, keep?: ArrayLike<unknown>) {
+  const known = new Map<string, number>();
+  const members: { block: number; rows: Int32Array; count: number }[] = [];
+  const typeOf = Int32Array.from(s.blockRows, (all, block) => {
+    const rows = keep ? all.filter((i) => keep[i]) : all;
+    const size = s.blockStart[block + 1]! - s.blockStart[block]!;
+    const look = `${size}:${rows.map((i) => s.kind[i]!).join()}`;
+    const type = known.get(look) ?? known.size;
+    if (type === known.size) {
+      known.set(look, type);
+      members.push({ block, rows, count: 0 });
+    }
+    members[type]!.count++;
+    return type;
+  });
+  return { typeOf, members };
 }
 
 interface Levels {
@@ -103,11 +148,6 @@ function unite(
       if (a !== b) parent[Math.max(a, b)] = Math.min(a, b);
     }
   return root;
-}
-
-function costOf({ sizes, globals }: Levels, p: number): number {
-  const border = globals + p;
-  return sizes.reduce((sum, q) => sum + q ** 3 + q * q * border + q * border * border, border ** 3);
 }
 
 function arrange(
