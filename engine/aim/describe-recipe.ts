@@ -1,0 +1,108 @@
+import type { Random } from '../numeric/random.ts';
+import type { Attribute } from '../panel/observations.ts';
+import type { BlendSpace } from '../region/blend-space.ts';
+import { type DistanceDraws, distanceDraws, expectedDistance, matchChance } from './distance-draws.ts';
+import type { PredictedScore, ProposedRecipe } from './next-types.ts';
+import type { WeighableRecipe } from './recipe.ts';
+import { aimedAt, missOf, onScale, scaleLength } from './target-miss.ts';
+import type { ScoreDraws, ScorePrediction, TastePosterior } from './taste-posterior.ts';
+
+const DRAWS = 2000;
+
+/** Final figures of a few recipes, from many joint draws, and the draws themselves. */
+export interface Described {
+  recipes: ProposedRecipe[];
+  predictions: readonly ScorePrediction[];
+  scores: ScoreDraws;
+  distances: DistanceDraws;
+}
+
+/**
+ * Prediction, chance and distance of recipes.
+ * @param cover recipes spread over the region, which `most` and `least` are compared with in each draw
+ */
+export function describeRecipes(
+  recipes: readonly WeighableRecipe[],
+  cover: readonly WeighableRecipe[],
+  by: { space: BlendSpace; attributes: readonly Attribute[]; posterior: TastePosterior; random: Random },
+): Described {
+  const { space, attributes, posterior, random } = by;
+  const wanted = attributes.some(({ target }) => target?.kind === 'most' || target?.kind === 'least');
+  const all = wanted ? [...recipes, ...cover] : recipes;
+  const scores = posterior.draws(all, DRAWS, random);
+  const distances = distanceDraws(attributes, scores);
+  const predictions = posterior.predict(all);
+  return {
+    recipes: recipes.map((recipe, i) => ({
+      ratios: byId(space.components, recipe.shares),
+      grams: byId(space.components, recipe.grams),
+      settings: byId(space.settings, recipe.settings),
+      predicted: predictedScores({ attributes, predictions, distances }, i),
+      chance: matchChance(distances, i),
+      distance: distanceOfMeans({ attributes, predictions, scores }, i),
+      expectedDistance: expectedDistance(distances, i),
+    })),
+    predictions,
+    scores,
+    distances,
+  };
+}
+
+function predictedScores(
+  by: { attributes: readonly Attribute[]; predictions: readonly ScorePrediction[]; distances: DistanceDraws },
+  point: number,
+): Record<string, PredictedScore> {
+  return Object.fromEntries(
+    by.attributes.map((attribute, k): [string, PredictedScore] => {
+      const { mean, standardError, low, high } = by.predictions[k]!;
+      return [
+        attribute.id,
+        {
+          mean: onScale(attribute, mean[point]!),
+          standardError: standardError[point]!,
+          interval: [onScale(attribute, low[point]!), onScale(attribute, high[point]!)],
+          chance: withinTolerance(by.distances, k, { tolerance: attribute.tolerance, point }),
+        },
+      ];
+    }),
+  );
+}
+
+function withinTolerance(
+  { count, points, places, misses }: DistanceDraws,
+  place: number,
+  at: { tolerance: number; point: number },
+): number | null {
+  const own = misses[places.indexOf(place)];
+  if (own === undefined) return null;
+  let met = 0;
+  for (let s = 0; s < count; s++) if (Math.abs(own[s * points + at.point]!) <= at.tolerance) met++;
+  return met / count;
+}
+
+/** Distance of the predicted means, each compared with the mean yardstick of its target. */
+function distanceOfMeans(
+  by: { attributes: readonly Attribute[]; predictions: readonly ScorePrediction[]; scores: ScoreDraws },
+  point: number,
+): number {
+  let squares = 0;
+  let weights = 0;
+  for (const { attribute, place, target } of aimedAt(by.attributes)) {
+    const reference = meanOf(by.scores.reference[place] ?? null);
+    if (target.kind === 'reference' && reference === null) continue;
+    const means = Array.from(by.predictions[place]!.mean, (mean) => onScale(attribute, mean));
+    const yardstick = { reference, least: Math.min(...means), most: Math.max(...means) };
+    const percent = (100 * missOf(target, means[point]!, yardstick)) / scaleLength(attribute);
+    squares += attribute.weight * percent ** 2;
+    weights += attribute.weight;
+  }
+  return weights > 0 ? Math.sqrt(squares / weights) : 0;
+}
+
+export function meanOf(values: Float64Array | null): number | null {
+  return values === null ? null : values.reduce((a, b) => a + b, 0) / values.length;
+}
+
+function byId(list: readonly { id: string }[], values: readonly number[]): Record<string, number> {
+  return Object.fromEntries(list.map(({ id }, i) => [id, values[i]!]));
+}

@@ -1,0 +1,67 @@
+import type { ScheffeModel } from '../design/terms.ts';
+import type { LinearSolver } from '../numeric/linear-solver.ts';
+import type { Attribute, Serving } from '../panel/observations.ts';
+import type { BlendSpace } from '../region/blend-space.ts';
+import type { Names } from '../region/limits.ts';
+import type { Batch } from '../region/weighable.ts';
+import type { WeighedMix } from '../region/weighed-mix.ts';
+
+export interface NextInput {
+  space: BlendSpace;
+  /** Display names of components, settings and attributes by id, for the sentences. */
+  names: Names;
+  batch: Batch;
+  attributes: readonly Attribute[];
+  mixes: readonly WeighedMix[];
+  servings: readonly Serving[];
+  /** How many mixes to propose. */
+  count: number;
+  seed: number;
+  model?: ScheffeModel | 'log-ratio' | 'process' | 'auto' | undefined;
+}
+
+export interface NextTools {
+  solver: LinearSolver;
+}
+
+export interface PredictedScore {
+  mean: number;
+  standardError: number;
+  interval: [number, number];
+  /** Chance that this attribute lies within its tolerance; null where it is not aimed at. */
+  chance: number | null;
+}
+
+export interface ProposedRecipe {
+  ratios: Record<string, number>;
+  grams: Record<string, number>;
+  settings: Record<string, number>;
+  predicted: Record<string, PredictedScore>;
+  chance: number;
+  /** Distance of the predicted means to the target. */
+  distance: number;
+  /** Distance expected over the draws, which also counts what is not known. */
+  expectedDistance: number;
+}
+
+export interface Proposal extends ProposedRecipe {
+  mix: string;
+  why: string;
+  /** An existing mix to pour once more under its own name. */
+  again?: true;
+}
+
+export interface NextResult {
+  proposals: Proposal[];
+  /** What to make if tasting stopped now. */
+  best: ProposedRecipe;
+  stop: {
+    advised: boolean;
+    because: string;
+    highestChance: number;
+    /** Expected distance at the best ratio now, and once the proposals are tasted. */
+    before: number;
+    after: number;
+  };
+  warnings: string[];
+}

@@ -1,0 +1,90 @@
+import type { Random } from '../numeric/random.ts';
+import type { Attribute } from '../panel/observations.ts';
+import type { RecipeSource, WeighableRecipe } from './recipe.ts';
+import { type Screened, screen } from './screening.ts';
+import type { ScorePrediction, TastePosterior } from './taste-posterior.ts';
+
+/** The recipes worth joint draws. */
+export interface Shortlist {
+  recipes: WeighableRecipe[];
+  /** Places in `recipes` of those that might be recommended in the end. */
+  finalists: number[];
+}
+
+/** How wide to look; the figures are those the simulated worlds were played with. */
+const SPREAD = 1200;
+const STARTS = 6;
+const NEIGHBOURS = 40;
+const REACHES = [0.2, 0.07];
+const FINALISTS = 60;
+const HOPEFUL = 110;
+const COVER = 30;
+
+/**
+ * Looks over the whole region, then twice around the best, and keeps the recipes with the least expected distance
+ * (the finalists), those that might turn out nearest, those that are predicted highest and lowest on each attribute
+ * that is to be most or least, and a few spread over the region.
+ */
+export function shortlist(
+  source: RecipeSource,
+  posterior: TastePosterior,
+  by: { attributes: readonly Attribute[]; reference: readonly (number | null)[]; random: Random },
+): Shortlist {
+  const { attributes, reference, random } = by;
+  const recipes = source.spread(SPREAD, random.fork('spread'));
+  const known = new Set(recipes.map(({ key }) => key));
+  let predictions = posterior.predict(recipes);
+  let screened = screen(attributes, predictions, reference);
+  for (const reach of REACHES) {
+    for (const start of lowest(screened, 'expected', STARTS)) {
+      const near = source.around(recipes[start]!, reach, NEIGHBOURS, random.fork(`around ${reach} ${start}`));
+      for (const recipe of near) if (!known.has(recipe.key)) recipes.push(recipe);
+      for (const { key } of near) known.add(key);
+    }
+    predictions = joined(predictions, posterior.predict(recipes.slice(screened.length)));
+    screened = screen(attributes, predictions, reference);
+  }
+  const finalists = lowest(screened, 'expected', FINALISTS);
+  const others = [
+    ...lowest(screened, 'hopeful', HOPEFUL),
+    ...extremes(attributes, predictions),
+    ...Array.from({ length: COVER }, (_, i) => Math.floor((i * recipes.length) / COVER)),
+  ];
+  const kept = [...new Set([...finalists, ...others])];
+  return { recipes: kept.map((i) => recipes[i]!), finalists: finalists.map((_, place) => place) };
+}
+
+function lowest(screened: readonly Screened[], by: 'expected' | 'hopeful', count: number): number[] {
+  const order = screened.map((_, i) => i);
+  return order.sort((a, b) => screened[a]![by] - screened[b]![by] || a - b).slice(0, count);
+}
+
+/** The three highest or lowest predictions of each attribute that is to be most or least. */
+function extremes(attributes: readonly Attribute[], predictions: readonly ScorePrediction[]): number[] {
+  return attributes.flatMap(({ target }, k) => {
+    if (target?.kind !== 'most' && target?.kind !== 'least') return [];
+    const sign = target.kind === 'most' ? -1 : 1;
+    const { mean } = predictions[k]!;
+    const order = Array.from(mean, (_, i) => i).sort((a, b) => sign * (mean[a]! - mean[b]!) || a - b);
+    return order.slice(0, 3);
+  });
+}
+
+function joined(first: readonly ScorePrediction[], second: readonly ScorePrediction[]): ScorePrediction[] {
+  return first.map((own, k) => {
+    const more = second[k]!;
+    return {
+      mean: concat(own.mean, more.mean),
+      standardError: concat(own.standardError, more.standardError),
+      low: concat(own.low, more.low),
+      high: concat(own.high, more.high),
+    };
+  });
+}
+
+function concat(a: Float64Array, b: Float64Array): Float64Array {
+  const both = new Float64Array(a.length + b.length);
+  both.set(a);
+  both.set(b, a.length);
+  return both;
+}
