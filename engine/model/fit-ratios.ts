@@ -1,8 +1,8 @@
-import { EngineError } from '../errors.ts';
 import { NO_VARIANCES } from '../panel/random-effects.ts';
 import { noTest } from '../panel/reading-types.ts';
 import { linkedSessions, unlinkedWarning } from '../panel/session-links.ts';
 import { type AttributeContext, attributeContext, TermSets } from './attribute-context.ts';
+import { checkInput } from './check-input.ts';
 import type { AttributeFit, FitInput, FitStatus, RatioFit } from './fit-types.ts';
 import { pickSurface } from './pick-surface.ts';
 import { reportSurface } from './surface-report.ts';
@@ -27,38 +27,6 @@ export function fitRatios(input: FitInput): RatioFit {
     }),
     warnings: [],
   };
-}
-
-/** Shapes and finiteness; everything about the sense of the data is a status. */
-export function checkInput({ space, region, mixes, servings, attributes }: FitInput): void {
-  const q = space.components.length;
-  for (const [name, list] of Object.entries({
-    centroid: region.centroid,
-    low: region.low,
-    high: region.high,
-  }))
-    if (list.length !== q)
-      throw new EngineError('bad-argument', `region.${name}`, list.length, `${q} shares`);
-  mixes.forEach(({ shares, settings }, i) => {
-    if (shares.length !== q || !shares.every(Number.isFinite))
-      throw new EngineError('bad-argument', `mixes[${i}].shares`, shares, `${q} finite shares`);
-    if (settings.length !== space.settings.length || !settings.every(Number.isFinite))
-      throw new EngineError(
-        'bad-argument',
-        `mixes[${i}].settings`,
-        settings,
-        `${space.settings.length} numbers`,
-      );
-  });
-  servings.forEach(({ scores }, i) => {
-    if (scores.length !== attributes.length)
-      throw new EngineError(
-        'bad-argument',
-        `servings[${i}].scores`,
-        scores.length,
-        `${attributes.length} scores`,
-      );
-  });
 }
 
 function fitAttribute(context: AttributeContext, input: FitInput): AttributeFit {

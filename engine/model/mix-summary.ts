@@ -17,11 +17,11 @@ export interface MixSummary {
   blendOf: Int32Array;
 }
 
-export function summariseMixes(tasted: Tasted, { fit, random }: MixModel): MixSummary {
+export function summariseMixes(tasted: Tasted, { fit }: MixModel): MixSummary {
   const m = tasted.mixes.length;
   const fixed = new Float64Array(m * fit.p);
   for (let i = 0; i < m; i++) fixed[i * fit.p + i] = 1;
-  const effects = [panelAverage(tasted.cups, random.factors)];
+  const effects = [panelAverage(tasted.cups, fit)];
   const { value, covariance } = jointPrediction(fit, { fixed, effects, effectOf: new Int32Array(m) });
   const blends = [...new Set(tasted.mixes.map(({ blend }) => blend))];
   return {

@@ -1,25 +1,54 @@
 import type { Cups } from '../panel/cups.ts';
-import type { EffectWeights, RandomFactor } from '../panel/mixed/types.ts';
+import type { EffectWeights, MixedFit } from '../panel/mixed/types.ts';
 import { ASSESSOR, ASSESSOR_BY_MIX, assessorByMixLevel, SESSION } from '../panel/random-effects.ts';
+import { DEVIATION } from './surface.ts';
 
 /**
  * The weights that turn random effects into this panel's own average: every assessor alike, sessions as they were
  * poured. Only effects that the model has are named.
  */
-export function panelAverage(cups: Cups, factors: readonly RandomFactor[]): EffectWeights {
-  const has = (name: string) => factors.some((f) => f.name === name);
-  const n = cups.y.length;
-  const served = cups.sessions.map((_, s) => cups.sessionOf.reduce((k, own) => k + Number(own === s), 0) / n);
+export function panelAverage(cups: Cups, fit: MixedFit): EffectWeights {
+  return [...ownAssessors(cups, fit), ...sessionsAsPoured(cups, fit)];
+}
+
+/** As `panelAverage`, with as many assessors from outside the panel in place of its own. */
+export function populationAverage(cups: Cups, fit: MixedFit): EffectWeights {
+  if (!has(fit, ASSESSOR)) return sessionsAsPoured(cups, fit);
+  const others = everyAssessor(cups, (a) => ({ factor: ASSESSOR, level: cups.assessors.length + a }));
+  return [...others, ...sessionsAsPoured(cups, fit)];
+}
+
+/** What the panel's average at one tasted mix has beside the surface: assessors' own deviations, and the mix's. */
+export function panelAtMix(cups: Cups, fit: MixedFit, mix: number): EffectWeights {
+  const deviation = has(fit, DEVIATION) ? [{ factor: DEVIATION, level: mix, weight: 1 }] : [];
+  if (!has(fit, ASSESSOR_BY_MIX)) return deviation;
   return [
-    ...(has(ASSESSOR) ? everyAssessor(cups, (a) => ({ factor: ASSESSOR, level: a })) : []),
-    ...(has(SESSION) ? served.map((weight, s) => ({ factor: SESSION, level: s, weight })) : []),
+    ...everyAssessor(cups, (a) => ({ factor: ASSESSOR_BY_MIX, level: assessorByMixLevel(cups, a, mix) })),
+    ...deviation,
   ];
 }
 
-/** The assessors' own deviations at one tasted mix, averaged; empty where the model has none. */
-export function panelAtMix(cups: Cups, factors: readonly RandomFactor[], mix: number): EffectWeights {
-  if (!factors.some((f) => f.name === ASSESSOR_BY_MIX)) return [];
-  return everyAssessor(cups, (a) => ({ factor: ASSESSOR_BY_MIX, level: assessorByMixLevel(cups, a, mix) }));
+/** The same at a ratio that nobody tasted: nothing is known of these deviations but their variance. */
+export function panelElsewhere(cups: Cups, fit: MixedFit): EffectWeights {
+  const deviation = has(fit, DEVIATION) ? [{ factor: DEVIATION, level: cups.mixes.length, weight: 1 }] : [];
+  if (!has(fit, ASSESSOR_BY_MIX)) return deviation;
+  const first = cups.assessors.length * cups.mixes.length;
+  return [...everyAssessor(cups, (a) => ({ factor: ASSESSOR_BY_MIX, level: first + a })), ...deviation];
+}
+
+function ownAssessors(cups: Cups, fit: MixedFit): EffectWeights {
+  return has(fit, ASSESSOR) ? everyAssessor(cups, (a) => ({ factor: ASSESSOR, level: a })) : [];
+}
+
+function sessionsAsPoured(cups: Cups, fit: MixedFit): EffectWeights {
+  if (!has(fit, SESSION)) return [];
+  const served = new Float64Array(cups.sessions.length);
+  for (const session of cups.sessionOf) served[session]! += 1 / cups.y.length;
+  return Array.from(served, (weight, level) => ({ factor: SESSION, level, weight }));
+}
+
+function has(fit: MixedFit, name: string): boolean {
+  return fit.prepared.random.some((factor) => factor.name === name);
 }
 
 function everyAssessor(cups: Cups, level: (assessor: number) => { factor: string; level: number }) {

@@ -3,7 +3,7 @@ import { fitMixed } from '../panel/mixed/fit.ts';
 import { independentColumns } from '../panel/mixed/independent-columns.ts';
 import type { MixedFit, RandomFactor } from '../panel/mixed/types.ts';
 import { REFERENCE } from '../panel/observations.ts';
-import { type RandomPart, randomPartOf } from '../panel/random-effects.ts';
+import { ASSESSOR, ASSESSOR_BY_MIX, type RandomPart, randomPartOf } from '../panel/random-effects.ts';
 import type { Tasted } from './tasted.ts';
 import type { TermSet } from './term-set.ts';
 
@@ -25,9 +25,9 @@ export type SurfaceOutcome = { surface: Surface; reason: null } | { surface: nul
  * Fits the terms on as-weighed ratios with the panel's random effects. Reference cups take part through an
  * indicator of their own: they inform assessors and sessions, not the terms.
  *
- * @param more random factors beside the panel's, with one level a cup
+ * @param withDeviations adds a random deviation of each mix from the surface: lack of fit as a variance
  */
-export function fitSurface(tasted: Tasted, set: TermSet, more: readonly RandomFactor[] = []): SurfaceOutcome {
+export function fitSurface(tasted: Tasted, set: TermSet, withDeviations = false): SurfaceOutcome {
   const p = set.terms.length;
   const rows = termRows(set.terms, tasted);
   if (tasted.mixes.length < p)
@@ -37,12 +37,13 @@ export function fitSurface(tasted: Tasted, set: TermSet, more: readonly RandomFa
   const kept = independentColumns(rows, p);
   if (kept.length < p) return no(undistinguished(set, kept));
   const random = randomPartOf(tasted.cups);
+  const factors = withDeviations ? [...random.factors, deviations(tasted)] : random.factors;
   const hasReference = tasted.reference >= 0;
   const fit = fitMixed({
     y: tasted.cups.y,
     fixed: fixedColumns(tasted, rows, p),
     names: [...set.terms.map((t) => t.name), ...(hasReference ? [REFERENCE] : [])],
-    random: [...random.factors, ...more],
+    random: factors.map((factor) => withSpareLevels(factor, tasted)),
   });
   return { surface: { set, tasted, fit, random, rows, hasReference }, reason: null };
 }
@@ -61,6 +62,23 @@ export function termRows(terms: readonly Term[], { mixes }: Pick<Tasted, 'mixes'
     evaluateTerms(terms, shares, coded, out.subarray(m * terms.length, (m + 1) * terms.length));
   });
   return out;
+}
+
+/** The deviation of each mix's true mean from the surface. */
+export const DEVIATION = 'deviation';
+
+function deviations({ cups }: Tasted): RandomFactor {
+  return { name: DEVIATION, levels: cups.mixOf, count: cups.mixes.length };
+}
+
+/**
+ * Levels that no cup has, behind those that cups have: other assessors, this panel at an untasted ratio, an
+ * untasted ratio. They change no estimate; predictions beyond what was tasted weigh them.
+ */
+function withSpareLevels(factor: RandomFactor, { cups }: Tasted): RandomFactor {
+  const assessors = cups.assessors.length;
+  const spare = factor.name === ASSESSOR || factor.name === ASSESSOR_BY_MIX ? assessors : 1;
+  return { ...factor, count: factor.count + spare };
 }
 
 function no(reason: string): SurfaceOutcome {

@@ -1,0 +1,120 @@
+import type { Attribute } from '../panel/observations.ts';
+import { ASSESSOR_BY_MIX } from '../panel/random-effects.ts';
+import { type AttributeContext, attributeContext, type TermSets } from './attribute-context.ts';
+import type { FitInput, FitStatus, ModelName } from './fit-types.ts';
+import { againstCups } from './lack-of-fit.ts';
+import { pickSurface } from './pick-surface.ts';
+import type { PosteriorOptions } from './posterior-types.ts';
+import { fitSurface, type Surface } from './surface.ts';
+import { type SurfacePosterior, surfacePosterior } from './surface-posterior.ts';
+
+/** Lack of fit counts as found below this; its variance is then part of every prediction. */
+const FOUND = 0.05;
+/** Models with less weight are left out of the average. */
+const WORTH_AVERAGING = 0.005;
+/** Where no noise can be estimated, a cup is taken to scatter by this part of the scale. From memory of practice. */
+const ASSUMED_NOISE = 0.1;
+
+/** The models that one attribute is predicted from, or why there is none and what is known instead. */
+export interface AttributePosterior {
+  id: string;
+  status: FitStatus;
+  reason: string | null;
+  context: AttributeContext | null;
+  parts: { model: ModelName; weight: number; posterior: SurfacePosterior }[];
+  /** Without a model: the one score everybody gave, or else nothing but the scale. */
+  instead: { low: number; high: number };
+  mixVariance: number | null;
+}
+
+export function attributePosterior(
+  input: FitInput,
+  at: number,
+  sets: TermSets,
+  options: PosteriorOptions,
+): AttributePosterior {
+  const attribute = input.attributes[at]!;
+  const { context, status, reason } = attributeContext(input, at, sets);
+  const scale = attribute.scale ?? [0, 100];
+  if (!context)
+    return without(attribute, {
+      status,
+      reason,
+      context: null,
+      instead: constantOf(input, at, status) ?? scale,
+    });
+  const picked = pickSurface(context, input.model);
+  if (!picked.surface)
+    return without(attribute, { status: 'not-estimable', reason: picked.reason, context, instead: scale });
+  const assumed = (ASSUMED_NOISE * (scale[1] - scale[0])) ** 2;
+  const parts = averagedOver(context, picked.weights).map(({ model, weight, surface }) => ({
+    model,
+    weight,
+    posterior: surfacePosterior(surface, assumed, options),
+  }));
+  return {
+    id: attribute.id,
+    status: picked.surface.fit.status === 'estimated' ? 'estimated' : 'no-residual',
+    reason: picked.surface.fit.reason,
+    context,
+    parts,
+    instead: { low: scale[0], high: scale[1] },
+    mixVariance: noiseOfOneMix(context, picked.surface),
+  };
+}
+
+function without(
+  { id }: Attribute,
+  {
+    status,
+    reason,
+    context,
+    instead,
+  }: {
+    status: FitStatus;
+    reason: string;
+    context: AttributeContext | null;
+    instead: readonly [number, number];
+  },
+): AttributePosterior {
+  const [low, high] = instead;
+  return { id, status, reason, context, parts: [], instead: { low, high }, mixVariance: null };
+}
+
+function constantOf({ servings }: FitInput, at: number, status: FitStatus): [number, number] | null {
+  if (status !== 'constant') return null;
+  const value = servings.find((s) => s.scores[at] !== null)!.scores[at]!;
+  return [value, value];
+}
+
+/** The surfaces to average, each with its own lack of fit where found; weights sum to one. */
+function averagedOver(context: AttributeContext, weights: readonly { model: ModelName; weight: number }[]) {
+  const fitted = weights
+    .filter(({ weight }) => weight >= WORTH_AVERAGING)
+    .flatMap(({ model, weight }) => {
+      const surface = predictiveSurface(context, model);
+      return surface ? [{ model, weight, surface }] : [];
+    });
+  const withNoise = fitted.filter(({ surface }) => surface.fit.status === 'estimated');
+  const kept = withNoise.length > 0 ? withNoise : fitted;
+  const total = kept.reduce((sum, { weight }) => sum + weight, 0);
+  return kept.map((part) => ({ ...part, weight: part.weight / total }));
+}
+
+function predictiveSurface(context: AttributeContext, model: ModelName): Surface | null {
+  if (model === 'log-ratio' || model === 'process') return null;
+  const set = context.setOf(model);
+  const { surface } = fitSurface(context.tasted, set);
+  if (!surface) return null;
+  const { p } = againstCups(surface, context.mixModel.fit, 'satterthwaite');
+  if (p === null || p >= FOUND) return surface;
+  return fitSurface(context.tasted, set, true).surface ?? surface;
+}
+
+/** Cup noise and assessor by mix, over the assessors. */
+function noiseOfOneMix({ mixModel, tasted }: AttributeContext, surface: Surface): number | null {
+  const fit =
+    mixModel.fit.sigma2 !== null && mixModel.fit.status === 'estimated' ? mixModel.fit : surface.fit;
+  if (fit.sigma2 === null || fit.status !== 'estimated') return null;
+  return (fit.sigma2 + (fit.variances[ASSESSOR_BY_MIX] ?? 0)) / tasted.cups.assessors.length;
+}

@@ -1,0 +1,49 @@
+import type { Random } from '../numeric/random.ts';
+import type { FitStatus, ModelName } from './fit-types.ts';
+
+/** Where to predict: shares in the order of the components, settings in their natural units. */
+export interface Point {
+  shares: readonly number[];
+  settings: readonly number[];
+}
+
+/** One attribute's predictions, an entry a point; not yet cut off at the ends of the scale. */
+export interface ScorePrediction {
+  mean: Float64Array;
+  standardError: Float64Array;
+  /** Ends of the 95 % interval. */
+  low: Float64Array;
+  high: Float64Array;
+}
+
+/** Joint draws of every attribute's panel average: `scores[k][draw · points + point]`. */
+export interface ScoreDraws {
+  count: number;
+  points: number;
+  scores: Float64Array[];
+  /** The reference's own average in each draw; null where it was not tasted on that attribute. */
+  reference: (Float64Array | null)[];
+}
+
+export interface PosteriorOptions {
+  /** `panel` (default): the average of this panel's own assessors. `population`: of as many new ones. */
+  for?: 'panel' | 'population' | undefined;
+}
+
+/** What is believed of the panel's average scores at any ratio. */
+export interface PanelPosterior {
+  /** By attribute: whether it could be modelled, why not, and the models it is averaged over. */
+  attributes: readonly {
+    id: string;
+    status: FitStatus;
+    reason: string | null;
+    weights: readonly { model: ModelName; weight: number }[];
+  }[];
+  /**
+   * The variance of the mean of one new mix tasted once by the whole panel, about its true average; null where it is
+   * not known.
+   */
+  mixVariance: readonly (number | null)[];
+  predict(points: readonly Point[]): ScorePrediction[];
+  draws(points: readonly Point[], count: number, random: Random): ScoreDraws;
+}

@@ -1,0 +1,123 @@
+import { EngineError } from '../errors.ts';
+import type { Random } from '../numeric/random.ts';
+import type { Attribute } from '../panel/observations.ts';
+import { chancesOf, onScale } from './chance.ts';
+import type { FitInput } from './fit-types.ts';
+import { buildPosterior } from './posterior.ts';
+import type { PanelPosterior, Point, ScorePrediction } from './posterior-types.ts';
+
+export interface PredictInput extends FitInput {
+  points: readonly (Point & { name: string })[];
+  /** Points spread over the region, which `most` and `least` are compared with in each draw. */
+  cover: readonly Point[];
+  /** Joint draws behind the chances; default 4000: a chance is then good to 0.8 points of a hundred. */
+  draws?: number | undefined;
+  random: Random;
+  for?: 'panel' | 'population' | undefined;
+}
+
+export interface PredictedAttribute {
+  id: string;
+  mean: number | null;
+  standardError: number | null;
+  /** 95 %. */
+  interval: [number, number] | null;
+  /** Mean or an end of the interval was cut off at an end of the scale. */
+  clipped: boolean;
+  chance: number | null;
+  reason?: string;
+}
+
+export interface PredictedRow {
+  name: string;
+  ratios: Record<string, number>;
+  settings: Record<string, number>;
+  attributes: PredictedAttribute[];
+  /** That every aimed attribute is met at once. */
+  chance: number | null;
+  warnings: string[];
+}
+
+export interface Predictions {
+  rows: PredictedRow[];
+  warnings: string[];
+}
+
+/** Shares this far outside the region's widths are still called inside. */
+const OUTSIDE = 1e-6;
+
+/**
+ * What given ratios should taste like: mean, standard error and 95 % interval of the panel's average (or that of
+ * new tasters), cut off at the ends of the scale, with the chance of each target and of all at once.
+ *
+ * @throws EngineError where shapes disagree
+ */
+export function predictRatios(input: PredictInput): Predictions {
+  const { points, cover, attributes, random, draws = 4000 } = input;
+  checkPoints(input);
+  const posterior = buildPosterior(input, { for: input.for });
+  const predictions = posterior.predict(points);
+  const joint = posterior.draws([...points, ...coverFor(attributes, cover)], draws, random);
+  const usable = posterior.attributes.map(({ status }) => status === 'estimated');
+  const chances = chancesOf(attributes, joint, usable, points.length);
+  return {
+    rows: points.map((point, i) => ({
+      name: point.name,
+      ratios: Object.fromEntries(input.space.components.map(({ id }, c) => [id, point.shares[c]!])),
+      settings: Object.fromEntries(input.space.settings.map(({ id }, s) => [id, point.settings[s]!])),
+      attributes: attributes.map((attribute, k) => ({
+        ...predicted(attribute, posterior, predictions[k]!, { k, i }),
+        chance: chances.each[k]?.[i] ?? null,
+      })),
+      chance: chances.joint?.[i] ?? null,
+      warnings: outsideWarnings(input, point),
+    })),
+    warnings: posterior.attributes.flatMap(({ id, reason }) => (reason ? [`${id}: ${reason}`] : [])),
+  };
+}
+
+function predicted(
+  attribute: Attribute,
+  posterior: PanelPosterior,
+  { mean, standardError, low, high }: ScorePrediction,
+  { k, i }: { k: number; i: number },
+): Omit<PredictedAttribute, 'chance'> {
+  const { status, reason } = posterior.attributes[k]!;
+  const none = { id: attribute.id, standardError: null, interval: null, clipped: false };
+  if (status !== 'estimated' && status !== 'no-residual') return { ...none, mean: null, reason: reason! };
+  const value = onScale(attribute, mean[i]!);
+  if (status === 'no-residual') return { ...none, mean: value, clipped: value !== mean[i]!, reason: reason! };
+  const interval: [number, number] = [onScale(attribute, low[i]!), onScale(attribute, high[i]!)];
+  const clipped = value !== mean[i] || interval[0] !== low[i] || interval[1] !== high[i];
+  return { id: attribute.id, mean: value, standardError: standardError[i]!, interval, clipped };
+}
+
+/** Only targets that are compared with the best of the region need points all over it. */
+function coverFor(attributes: readonly Attribute[], cover: readonly Point[]): readonly Point[] {
+  return attributes.some(({ target }) => target?.kind === 'most' || target?.kind === 'least') ? cover : [];
+}
+
+function outsideWarnings({ space, region }: FitInput, { shares, settings }: Point): string[] {
+  const beyond = space.components.filter(
+    (_, c) => shares[c]! < region.low[c]! - OUTSIDE || shares[c]! > region.high[c]! + OUTSIDE,
+  );
+  const off = space.settings.filter(({ low, high }, s) => settings[s]! < low || settings[s]! > high);
+  const names = [...beyond, ...off].map(({ id }) => id);
+  return names.length > 0
+    ? [`outside the allowed region (${names.join(', ')}): a guess beyond what was tasted`]
+    : [];
+}
+
+function checkPoints({ points, cover, space }: PredictInput): void {
+  const q = space.components.length;
+  for (const [name, list] of Object.entries({ points, cover }))
+    list.forEach(({ shares, settings }, i) => {
+      if (shares.length !== q || settings.length !== space.settings.length)
+        throw new EngineError(
+          'bad-argument',
+          `${name}[${i}]`,
+          [shares.length, settings.length],
+          `${q} shares and ${space.settings.length} settings`,
+        );
+    });
+}

@@ -1,0 +1,71 @@
+/** The three parts of a prior over surfaces, before their weights; see `KernelParts.at`. */
+export const PARTS = 3;
+
+/**
+ * Covariance of a surface at two points as a weighted sum of three parts, each with mean variance one over the
+ * region: a plane (inputs about their centre), products of two (its square), and a local part that no polynomial
+ * follows (Matérn, smoothness 5/2; Rasmussen and Williams 2006, chapter 4).
+ */
+export class KernelParts {
+  readonly #centre: Float64Array;
+  readonly #plane: number;
+  readonly #products: number;
+  readonly #length: number;
+
+  /**
+   * @param cover inputs spread over the region, from which centre and scales are taken
+   * @param length distance, in region widths, over which the local part forgets
+   */
+  constructor(cover: readonly Float64Array[], length: number) {
+    const dimensions = cover[0]?.length ?? 0;
+    this.#centre = Float64Array.from({ length: dimensions }, (_, d) => mean(cover.map((x) => x[d]!)));
+    const squares = cover.map((x) => this.#product(x, x));
+    this.#plane = mean(squares) || 1;
+    this.#products = mean(squares.map((s) => s * s)) || 1;
+    this.#length = length;
+  }
+
+  /** Writes plane, products and local part for two inputs. */
+  at(a: Float64Array, b: Float64Array, out: Float64Array): void {
+    const product = this.#product(a, b);
+    out[0] = product / this.#plane;
+    out[1] = (product * product) / this.#products;
+    let gap = 0;
+    for (let d = 0; d < a.length; d++) gap += (a[d]! - b[d]!) ** 2;
+    const r = Math.sqrt(5 * gap) / this.#length;
+    out[2] = (1 + r + (r * r) / 3) * Math.exp(-r);
+  }
+
+  /** The parts for every pair of two lists, pair by pair: rows of `left`, columns of `right`, PARTS numbers each. */
+  between(left: readonly Float64Array[], right: readonly Float64Array[]): Float64Array {
+    const out = new Float64Array(left.length * right.length * PARTS);
+    left.forEach((a, i) => {
+      right.forEach((b, j) => {
+        const from = (i * right.length + j) * PARTS;
+        this.at(a, b, out.subarray(from, from + PARTS));
+      });
+    });
+    return out;
+  }
+
+  #product(a: Float64Array, b: Float64Array): number {
+    let sum = 0;
+    for (let d = 0; d < a.length; d++) sum += (a[d]! - this.#centre[d]!) * (b[d]! - this.#centre[d]!);
+    return sum;
+  }
+}
+
+/** Σ weights·parts for each pair. */
+export function weigh(parts: Float64Array, weights: readonly number[]): Float64Array {
+  const out = new Float64Array(parts.length / PARTS);
+  for (let j = 0; j < out.length; j++) {
+    let sum = 0;
+    for (let k = 0; k < PARTS; k++) sum += weights[k]! * parts[j * PARTS + k]!;
+    out[j] = sum;
+  }
+  return out;
+}
+
+function mean(list: readonly number[]): number {
+  return list.length > 0 ? list.reduce((a, b) => a + b, 0) / list.length : 0;
+}
