@@ -2,15 +2,7 @@ import { sayAssessor } from './assessor-words.ts';
 import type { Cups } from './cups.ts';
 import { oneWay } from './one-way.ts';
 import { additiveFit, filled, type ProfileTable, profileTable } from './profile-table.ts';
-import { type AssessorReading, noTest, type Test } from './reading-types.ts';
-
-/** What the sentences need to know beside the assessor's own figures. */
-export interface PanelBackground {
-  /** The mixes differ for the panel as a whole. */
-  mixesDiffer: boolean;
-  /** Length of the scale, or the range of the scores where no scale is known. */
-  scaleLength: number;
-}
+import { type AssessorReading, noTest, type PanelBackground, type Test } from './reading-types.ts';
 
 /**
  * How each assessor worked on one attribute, measured against the panel of those not set aside.

@@ -1,6 +1,5 @@
 import { studentTwoSided } from '../numeric/student.ts';
-import type { PanelBackground } from './assessor-reading.ts';
-import type { AssessorReading } from './reading-types.ts';
+import type { AssessorReading, PanelBackground } from './reading-types.ts';
 
 /**
  * From where on a figure is spoken of. Common practice, no published source: they only choose words, nobody is

@@ -69,6 +69,14 @@ export interface AssessorReading {
   says: string;
 }
 
+/** What the sentences need to know beside the assessor's own figures. */
+export interface PanelBackground {
+  /** The mixes differ for the panel as a whole. */
+  mixesDiffer: boolean;
+  /** Length of the scale, or the range of the scores where no scale is known. */
+  scaleLength: number;
+}
+
 export interface AttributeReading {
   id: string;
   status: ReadingStatus;
