@@ -1,0 +1,83 @@
+import { createHash } from 'node:crypto';
+import type { AnswerMessage, AnswerReceipt } from '../schema/ballot.ts';
+import type { AnswerRecord, Question, SeatKey, SittingRecord } from '../store/records.ts';
+import type { Store } from '../store/store.ts';
+import { isPoints } from './ballot-view.ts';
+import { type Context, timeOf } from './context.ts';
+import { findSitting } from './find.ts';
+import { conflict } from './refusal.ts';
+
+/**
+ * Takes a taster's answers in one transaction; the receipt exists only once they are on disk. A message that is
+ * there already is acknowledged again and changes nothing. What can never be stored is named with the reason, so
+ * that the phone stops sending it. Once the key is open, answers are kept and marked late.
+ * @throws Refusal `conflict` before the sitting was opened: the phone keeps them and tries again
+ */
+export function takeAnswers(
+  context: Context,
+  seat: SeatKey,
+  messages: readonly AnswerMessage[],
+): AnswerReceipt {
+  const { store } = context;
+  return store.write(() => {
+    const sitting = findSitting(store, seat.trial, seat.sitting);
+    if (sitting.state === 'poured') throw conflict('the tasting has not begun');
+    const codes = new Set(store.sittings.cupsOf(seat).map(({ code }) => code));
+    const late = sitting.key === 'opened';
+    const receipt: AnswerReceipt = { stored: [], refused: [], late };
+    for (const message of messages) {
+      const because =
+        whyNot(message, codes, sitting) ?? keep(store, seat, message, { late, at: timeOf(context) });
+      if (because === null) receipt.stored.push(message.id);
+      else receipt.refused.push({ id: message.id, because });
+    }
+    return receipt;
+  });
+}
+
+function whyNot(
+  message: AnswerMessage,
+  codes: ReadonlySet<string>,
+  { questions }: SittingRecord,
+): string | null {
+  if (!codes.has(message.code)) return `no cup of yours is marked ${message.code}`;
+  const question = questions.find(({ id }) => id === message.question);
+  if (!question) return 'this question was not asked';
+  return offScale(question, message.value);
+}
+
+function offScale({ scale }: Question, value: number | null): string | null {
+  if (value === null) return null;
+  const [low, high] = scale;
+  if (!(value >= low && value <= high)) return `the scale runs from ${low} to ${high}`;
+  return isPoints(scale) && !Number.isInteger(value) ? 'this question takes whole numbers' : null;
+}
+
+/** Stores one message; a reason where its id is already another answer's. */
+function keep(
+  store: Store,
+  seat: SeatKey,
+  message: AnswerMessage,
+  { late, at }: { late: boolean; at: string },
+): string | null {
+  const there = store.answers.find(seat, message.id);
+  if (there) return isSame(there, message) ? null : 'another answer came under this id';
+  const { id, code, question, value, phone, count } = message;
+  store.answers.add(seat, { message: id, code, question, value, phone, count, late, received: at });
+  return null;
+}
+
+function isSame(there: AnswerRecord, { code, question, value, phone, count }: AnswerMessage): boolean {
+  return (
+    there.code === code &&
+    there.question === question &&
+    there.value === value &&
+    there.phone === phone &&
+    there.count === count
+  );
+}
+
+/** An id as a phone would draw it, fixed by what it stands for. */
+export function messageId(parts: readonly string[]): string {
+  return createHash('sha256').update(JSON.stringify(parts)).digest('hex').slice(0, 32);
+}

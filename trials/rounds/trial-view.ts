@@ -1,0 +1,49 @@
+import type { z } from 'zod';
+import type { RoundView, TrialSummary, TrialView } from '../schema/api.ts';
+import type { TrialRecord } from '../store/records.ts';
+import type { Context } from './context.ts';
+import { findTrial } from './find.ts';
+import { roundViews } from './round-view.ts';
+
+type Summary = z.infer<typeof TrialSummary>;
+
+/** All trials, the last changed first. */
+export function listTrials(context: Context): Summary[] {
+  return context.store.trials.list().map((trial) => summaryOf(trial, roundViews(context, trial.trial)));
+}
+
+/** One trial with its rounds. */
+export function trialView(context: Context, trial: string): TrialView {
+  const found = findTrial(context.store, trial);
+  const rounds = roundViews(context, trial);
+  return {
+    ...summaryOf(found, rounds),
+    brief: found.latest.brief,
+    briefVersion: found.latest.version,
+    warnings: found.latest.warnings,
+    roundViews: rounds,
+    readings: latestReadings(context, trial),
+  };
+}
+
+function summaryOf({ trial, name, demo, changed }: TrialRecord, rounds: readonly RoundView[]): Summary {
+  return { trial, name, demo, changed, rounds: rounds.length, stands: standsAt(rounds) };
+}
+
+/** Where a trial stands, in a sentence. */
+function standsAt(rounds: readonly RoundView[]): string {
+  const latest = rounds.at(-1);
+  if (latest === undefined) return 'The brief is written: plan the first mixes.';
+  const now = latest.steps.find(({ state }) => state === 'now');
+  if (now === undefined) return `Round ${latest.round} is read: ask for the next mixes.`;
+  return `Round ${latest.round}: ${now.says}`;
+}
+
+function latestReadings(context: Context, trial: string): TrialView['readings'] {
+  const latest = new Map<string, TrialView['readings'][number]>();
+  for (const { reading, kind, round, at } of context.store.readings.heads(trial)) {
+    latest.delete(kind);
+    latest.set(kind, { reading, kind, round, at });
+  }
+  return [...latest.values()];
+}

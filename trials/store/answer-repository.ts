@@ -1,0 +1,110 @@
+import type Database from 'better-sqlite3';
+import type { AnswerRecord, CountedAnswer, SeatKey } from './records.ts';
+
+interface AnswerRow {
+  message: string;
+  code: string;
+  question: string;
+  value: number | null;
+  phone: string;
+  count: number;
+  late: number;
+  received: string;
+}
+
+/**
+ * What each phone finally said about a question: its message with the highest count of its own, so that a message
+ * that was held up on the way does not undo a later one of the same phone.
+ */
+const LAST_WORDS = `
+  SELECT sequence, assessor, code, question, value, late FROM (
+    SELECT *, row_number() OVER (
+      PARTITION BY assessor, code, question, phone, late ORDER BY count DESC, sequence DESC
+    ) AS back FROM answers WHERE trial = @trial AND sitting = @sitting
+  ) WHERE back = 1`;
+
+/** Answers as they came, message by message, and those that count. */
+export function answerRepository(db: Database.Database) {
+  const columns = 'message, code, question, value, phone, count, late, received';
+  const add = db.prepare(
+    `INSERT INTO answers (trial, sitting, assessor, ${columns}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+  );
+  const find = db.prepare<[string, string, string, string], AnswerRow>(
+    `SELECT ${columns} FROM answers WHERE trial = ? AND sitting = ? AND assessor = ? AND message = ?`,
+  );
+  const ofSeat = db.prepare<[string, string, string], AnswerRow>(
+    `SELECT ${columns} FROM answers WHERE trial = ? AND sitting = ? AND assessor = ? ORDER BY sequence`,
+  );
+  const addConsent = db.prepare(
+    'INSERT OR IGNORE INTO consents (trial, sitting, assessor, version, at) VALUES (?, ?, ?, ?, ?)',
+  );
+  const consents = db.prepare<[string, string], { assessor: string; version: string; at: string }>(
+    'SELECT assessor, version, at FROM consents WHERE trial = ? AND sitting = ? ORDER BY id',
+  );
+  return {
+    add: ({ trial, sitting, assessor }: SeatKey, a: AnswerRecord): void => {
+      add.run(
+        ...[trial, sitting, assessor, a.message, a.code, a.question, a.value, a.phone, a.count],
+        ...[a.late ? 1 : 0, a.received],
+      );
+    },
+    find: ({ trial, sitting, assessor }: SeatKey, message: string): AnswerRecord | null => {
+      const row = find.get(trial, sitting, assessor, message);
+      return row ? toAnswer(row) : null;
+    },
+    /** Every message of a seat in the order in which the server took them. */
+    messages: ({ trial, sitting, assessor }: SeatKey): AnswerRecord[] =>
+      ofSeat.all(trial, sitting, assessor).map(toAnswer),
+    ...tallies(db),
+    /** Consent is kept once a version; a repeat changes nothing. */
+    addConsent: ({ trial, sitting, assessor }: SeatKey, version: string, at: string): void => {
+      addConsent.run(trial, sitting, assessor, version, at);
+    },
+    consents: (trial: string, sitting: string) => consents.all(trial, sitting),
+  };
+}
+
+interface Of {
+  trial: string;
+  sitting: string;
+}
+
+/** What may be known of the answers while the key is sealed, and the answers that count. */
+function tallies(db: Database.Database) {
+  const counted = db.prepare<[Of & { late: number }], CountedAnswer>(
+    `SELECT assessor, code, question, value FROM (
+       SELECT *, row_number() OVER (PARTITION BY assessor, code, question ORDER BY sequence DESC) AS newest
+       FROM (${LAST_WORDS}) WHERE late <= @late
+     ) WHERE newest = 1 ORDER BY assessor, code, question`,
+  );
+  const answered = db.prepare<[Of], { assessor: string; code: string; answered: number }>(
+    `SELECT assessor, code, count(DISTINCT question) AS answered FROM answers
+     WHERE trial = @trial AND sitting = @sitting GROUP BY assessor, code`,
+  );
+  const bySeat = db.prepare<[Of], { assessor: string; phones: number; late: number; heard: string | null }>(
+    `SELECT assessor, count(DISTINCT phone) AS phones, sum(late) AS late, max(received) AS heard FROM answers
+     WHERE trial = @trial AND sitting = @sitting GROUP BY assessor`,
+  );
+  const clashes = db.prepare<[Of], { assessor: string; clashes: number }>(
+    `SELECT assessor, count(*) AS clashes FROM (
+       SELECT assessor FROM (${LAST_WORDS}) GROUP BY assessor, code, question
+       HAVING count(DISTINCT coalesce(value, 'blank')) > 1
+     ) GROUP BY assessor`,
+  );
+  return {
+    /**
+     * The answer that counts for every question about every cup: of what each phone finally said, the newest by
+     * the server's sequence. Late ones only `withLate`.
+     */
+    counted: (trial: string, sitting: string, withLate: boolean): CountedAnswer[] =>
+      counted.all({ trial, sitting, late: withLate ? 1 : 0 }),
+    answered: (trial: string, sitting: string) => answered.all({ trial, sitting }),
+    bySeat: (trial: string, sitting: string) => bySeat.all({ trial, sitting }),
+    /** Questions on which two phones with one link finally disagree, by assessor. */
+    clashes: (trial: string, sitting: string) => clashes.all({ trial, sitting }),
+  };
+}
+
+function toAnswer(row: AnswerRow): AnswerRecord {
+  return { ...row, late: row.late === 1 };
+}

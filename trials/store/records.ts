@@ -1,0 +1,149 @@
+import type { RoundMix, StepName } from '../schema/api.ts';
+import type { Brief } from '../schema/brief.ts';
+
+/** A trial without its rounds. */
+export interface TrialRecord {
+  trial: string;
+  name: string;
+  demo: boolean;
+  made: string;
+  changed: string;
+}
+
+export interface BriefRecord {
+  version: number;
+  at: string;
+  brief: Brief;
+  warnings: string[];
+}
+
+export interface RoundRecord {
+  round: number;
+  briefVersion: number;
+  reading: string | null;
+  restHours: number;
+  at: string;
+}
+
+export interface MixRecord {
+  mix: string;
+  blend: string;
+  repeats: string | null;
+  again: boolean;
+  planned: RoundMix['planned'];
+  why: string;
+}
+
+/** What the balance showed for one bottle; earlier weighings of the same bottle are kept. */
+export interface WeighingRecord {
+  round: number;
+  blend: string;
+  at: string;
+  grams: Record<string, number>;
+  note: string;
+}
+
+export interface StepMark {
+  round: number;
+  step: Extract<StepName, 'rest' | 'dose' | 'pour'>;
+  done: boolean;
+  note: string;
+  at: string;
+}
+
+/** A question as it stood when the sitting was drawn. */
+export interface Question {
+  id: string;
+  name: string;
+  scale: readonly [number, number];
+}
+
+export interface Rests {
+  betweenCups: number;
+  afterFour: number;
+}
+
+export interface SittingRecord {
+  sitting: string;
+  round: number;
+  label: string;
+  state: 'poured' | 'open' | 'closed';
+  key: 'sealed' | 'opened';
+  /** Sealed with the key: codes and orders can be drawn again from it. */
+  seed: number;
+  questions: Question[];
+  rests: Rests;
+  drawn: string;
+  opened: string | null;
+  closed: string | null;
+  keyOpened: string | null;
+  keyWhy: string | null;
+}
+
+export interface SeatRecord {
+  assessor: string;
+  place: number;
+  knowing: boolean;
+  position: number;
+  heard: string | null;
+}
+
+export interface CupRecord {
+  assessor: string;
+  position: number;
+  code: string;
+  mix: string;
+  replicate: string;
+}
+
+/** Which seat a taster's token opens. */
+export interface SeatKey {
+  trial: string;
+  sitting: string;
+  assessor: string;
+}
+
+export interface AnswerRecord {
+  message: string;
+  code: string;
+  question: string;
+  value: number | null;
+  phone: string;
+  count: number;
+  late: boolean;
+  received: string;
+}
+
+/** The answer that counts for one question about one cup. */
+export interface CountedAnswer {
+  assessor: string;
+  code: string;
+  question: string;
+  value: number | null;
+}
+
+export interface ReadingRecord {
+  reading: string;
+  kind: 'plan' | 'read' | 'next' | 'predict';
+  round: number | null;
+  at: string;
+  seed: number;
+  version: string;
+  input: unknown;
+  result: unknown;
+}
+
+export interface ActRecord {
+  at: string;
+  who: string;
+  act: string;
+  detail: string;
+}
+
+/** What a cookie lets its bearer do. */
+export interface CookieRecord {
+  role: 'maker' | 'pourer';
+  trial: string | null;
+  sitting: string | null;
+  ends: string;
+}
