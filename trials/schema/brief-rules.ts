@@ -43,17 +43,9 @@ function checkLimits(brief: Brief, report: Report): void {
       report.warn(['components', index, 'stocks'], 'a strength is named twice');
   });
   if (least > 1 + 1e-9)
-    report.fault(
-      ['components'],
-      `lows that sum to ${tidy(least)}`,
-      'a sum of at most 1: no ratio meets all of them',
-    );
+    report.fault(['components'], tidy(least), 'lows that sum to at most 1: no ratio meets all of them');
   if (most < 1 - 1e-9)
-    report.fault(
-      ['components'],
-      `highs that sum to ${tidy(most)}`,
-      'a sum of at least 1: no ratio meets all of them',
-    );
+    report.fault(['components'], tidy(most), 'highs that sum to at least 1: no ratio meets all of them');
 }
 
 function checkBounds(brief: Brief, report: Report): void {
@@ -109,7 +101,11 @@ function checkDose(brief: Brief, report: Report): void {
   if (setting === undefined)
     report.fault(path, dose.setting, `the id of a setting${listed(brief.settings.map(({ id }) => id))}`);
   else if (setting.low < 0)
-    report.fault(path, `${dose.setting} from ${setting.low}`, 'a dose of at least 0 mL per litre');
+    report.fault(
+      ['settings', brief.settings.indexOf(setting), 'low'],
+      setting.low,
+      'a dose of at least 0 mL per litre',
+    );
 }
 
 function listed(ids: readonly string[]): string {
