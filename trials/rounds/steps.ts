@@ -67,9 +67,9 @@ function weigh({ bottles, weighedBottles }: RoundFacts): Judged {
   };
 }
 
-function rest({ restHours, youngestHours, marks }: RoundFacts): Judged {
+function rest({ restHours, youngestHours, marks, sittings }: RoundFacts): Judged {
   const step = 'rest';
-  if (marks.rest) return { step, done: true, says: 'Rested.' };
+  if (marks.rest || begun(sittings)) return { step, done: true, says: 'Rested.' };
   if (youngestHours === null)
     return { step, done: false, says: `Let the bottles stand for ${spanOf(restHours)}, all for as long.` };
   if (youngestHours >= restHours)
@@ -81,7 +81,7 @@ function rest({ restHours, youngestHours, marks }: RoundFacts): Judged {
   };
 }
 
-function dose({ doses, marks }: RoundFacts): Judged {
+function dose({ doses, marks, sittings }: RoundFacts): Judged {
   const step = 'dose';
   const amount =
     doses === null
@@ -89,18 +89,23 @@ function dose({ doses, marks }: RoundFacts): Judged {
       : doses[0] === doses[1]
         ? `at ${doses[0]} mL a litre`
         : `at ${doses[0]} to ${doses[1]} mL a litre`;
-  return { step, done: marks.dose, says: marks.dose ? `Dosed ${amount}.` : `Dose the drinks ${amount}.` };
+  const done = marks.dose || begun(sittings);
+  return { step, done, says: done ? `Dosed ${amount}.` : `Dose the drinks ${amount}.` };
 }
 
 function pour({ sittings, marks }: RoundFacts): Judged {
   const step = 'pour';
   const cups = sittings.reduce((sum, one) => sum + one.cups, 0);
   const drawn = `${counted(sittings.length, 'sitting')} drawn, ${counted(cups, 'cup')}`;
-  const begun = sittings.some(({ state }) => state !== 'poured');
   if (sittings.length === 0)
     return { step, done: false, says: 'Draw a sitting: codes, serving orders and a link for each taster.' };
-  const done = marks.pour || begun;
+  const done = marks.pour || begun(sittings);
   return { step, done, says: done ? `${drawn}.` : `${drawn}: pour by the sheet.` };
+}
+
+/** Once a sitting is open, its cups have been dosed and poured. */
+function begun(sittings: RoundFacts['sittings']): boolean {
+  return sittings.some(({ state }) => state !== 'poured');
 }
 
 function taste({ sittings }: RoundFacts): Judged {

@@ -11,6 +11,7 @@ export function accessRepository(db: Database.Database) {
   );
   const dropCookie = db.prepare('DELETE FROM cookies WHERE hash = ?');
   const dropEnded = db.prepare('DELETE FROM cookies WHERE ends <= ?');
+  const dropMakers = db.prepare("DELETE FROM cookies WHERE role = 'maker'");
   const addLink = db.prepare(
     'INSERT INTO pourer_links (token_hash, trial, sitting, made) VALUES (?, ?, ?, ?)',
   );
@@ -31,6 +32,10 @@ export function accessRepository(db: Database.Database) {
     },
     dropEndedCookies: (now: string): void => {
       dropEnded.run(now);
+    },
+    /** Everyone who came in by the passcode must enter it again. */
+    dropMakerCookies: (): void => {
+      dropMakers.run();
     },
     addPourerLink: (tokenHash: string, trial: string, sitting: string, made: string): void => {
       addLink.run(tokenHash, trial, sitting, made);
