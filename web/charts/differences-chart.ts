@@ -1,13 +1,13 @@
 import type { AimedAttribute } from './aims.ts';
 import { matchingBand } from './aims.ts';
-import { brackets, type Pair } from './brackets.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
 
 export interface DifferencesData {
   title: string;
   attribute: AimedAttribute;
   means: readonly { mix: string; mean: number; low: number | null; high: number | null }[];
-  pairs: readonly Pair[];
+  /** Sets of mixes of which no two can be told apart. */
+  groups: readonly (readonly string[])[];
 }
 
 const ROW = 24;
@@ -16,7 +16,7 @@ const ROW = 24;
 export function differencesChart(data: DifferencesData, { width, theme }: ChartFrame): Spec {
   const sorted = [...data.means].sort((a, b) => b.mean - a.mean);
   const order = sorted.map(({ mix }) => mix);
-  const sets = brackets(order, data.pairs);
+  const sets = data.groups.map((group) => order.filter((mix) => group.includes(mix)));
   const right = Math.max(16, sets.length * 14);
   const y = { field: 'mix', type: 'nominal', scale: { domain: order } };
   const labels = { title: null, domain: false, ticks: false, labelColor: theme.ink, labelLimit: 90 };

@@ -55,6 +55,8 @@ export function baseConfig(theme: ChartTheme): Config {
   return {
     background: 'transparent',
     font,
+    // The page says in words what a chart shows; its marks are no reading matter.
+    aria: false,
     view: { stroke: null },
     padding: 4,
     title: { color: theme.ink, fontSize: 14, fontWeight: 600, anchor: 'start', offset: 10 },

@@ -1,121 +1,53 @@
-/** What the pages read of stored results; the documents hold more. */
-export interface PlanResult {
-  mixes: PlannedMix[];
-  model: string;
-  terms: string[];
-  averageVariance: number | null;
-  logDeterminant: number | null;
-  maximumVariance: number | null;
-  corners: Record<string, number>[];
+import type { NextResult } from '../../engine/aim/next-types.ts';
+import type { PlannedMix, PlanResult } from '../../engine/design/plan-types.ts';
+import type { AttributeFit, RatioFit } from '../../engine/model/fit-types.ts';
+import type { Predictions } from '../../engine/model/predict-ratios.ts';
+import type { Serving, WeighedMix } from '../../engine/panel/observations.ts';
+import type { AttributeReading, PanelReading } from '../../engine/panel/reading-types.ts';
+import type { Reading, TrialView } from '../../trials/schema/api.ts';
+import type { Brief } from '../../trials/schema/brief.ts';
+
+export type { AttributeFit, AttributeReading, NextResult, PlannedMix, PlanResult };
+export type PredictResult = Predictions;
+export type Proposal = NextResult['proposals'][number];
+export type Candidate = NextResult['best'];
+
+/** A reading of the scores: how the panel worked, and how the ratios move each attribute. */
+export interface ReadResult {
+  panel: PanelReading;
+  fit: RatioFit;
+}
+
+/** What a reading was made from, as it is stored beside it. */
+export interface ReadInput {
+  brief: Brief;
+  mixes: WeighedMix[];
+  servings: Serving[];
+  knowing: string[];
+  setAside: string[];
   warnings: string[];
 }
 
-export interface PlannedMix {
-  mix: string;
-  blend?: string;
-  repeats?: string | null;
-  again?: boolean;
-  ratios: Record<string, number>;
-  grams: Record<string, number>;
-  settings: Record<string, number>;
-  weigh?: { component: string; strength: number; grams: number }[];
-  why: string;
+export function planOf(stored: Reading): PlanResult {
+  return stored.result as PlanResult;
 }
 
-export interface Test {
-  f: number | null;
-  numDf: number | null;
-  denDf: number | null;
-  p: number | null;
+export function readOf(stored: Reading): ReadResult {
+  return stored.result as ReadResult;
 }
 
-export interface PanelAttribute {
-  id: string;
-  variance: Record<string, number | null>;
-  mixTest: Test | null;
-  means: { mix: string; mean: number | null; standardError: number | null }[];
-  differences: Difference[];
-  assessors: AssessorReading[];
-  warnings?: string[];
+export function nextOf(stored: Reading): NextResult {
+  return stored.result as NextResult;
 }
 
-export interface Difference {
-  a: string;
-  b: string;
-  difference: number;
-  standardError: number | null;
-  p: number | null;
+export function inputOf(stored: Reading): ReadInput {
+  return stored.input as ReadInput;
 }
 
-export interface AssessorReading {
-  assessor: string;
-  discrimination: Test | null;
-  repeatability: number | null;
-  agreement: number | null;
-  scaling: number | null;
-}
-
-export interface FitAttribute {
-  id: string;
-  model: string | null;
-  coefficients: {
-    term: string;
-    estimate: number;
-    standardError: number | null;
-    denDf: number | null;
-    p: number | null;
-  }[];
-  blending: Test | null;
-  effects: { component: string; change: number | null; standardError: number | null; p: number | null }[];
-  variance: Record<string, number | null>;
-  lackOfFit: (Test & { against?: string }) | null;
-  leaveOneMixOut: { rmse: number | null; q2: number | null } | null;
-  rSquared: number | null;
-  reference?: { mean: number; standardError: number | null } | null;
-  warnings?: string[];
-}
-
-export interface ReadResult {
-  panel: { attributes: PanelAttribute[]; warnings?: string[] };
-  fit: { attributes: FitAttribute[]; warnings?: string[] };
-}
-
-export interface Predicted {
-  mean: number | null;
-  interval: [number, number] | null;
-  standardError?: number | null;
-  chance?: number | null;
-}
-
-export interface PredictResult {
-  rows: {
-    name: string;
-    ratios: Record<string, number>;
-    settings: Record<string, number>;
-    attributes: (Predicted & { id: string })[];
-    chance: number | null;
-  }[];
-  warnings?: string[];
-}
-
-export interface Candidate {
-  ratios: Record<string, number>;
-  grams: Record<string, number>;
-  settings: Record<string, number>;
-  predicted: Record<string, Predicted>;
-  chance: number | null;
-}
-
-export interface Proposal extends Candidate {
-  mix: string;
-  again?: boolean;
-  why: string;
-  fromLeftovers?: unknown;
-}
-
-export interface NextResult {
-  proposals: Proposal[];
-  best: Candidate & { distance: number | null };
-  stop: { advised: boolean; because: string };
-  warnings?: string[];
+/** The stored result of a kind that was made last, or null. */
+export function latest(trial: TrialView, kind: Reading['kind'], round?: number): string | null {
+  const found = trial.readings
+    .filter((one) => one.kind === kind && (round === undefined || one.round === round))
+    .sort((a, b) => b.at.localeCompare(a.at));
+  return found[0]?.reading ?? null;
 }

@@ -5,20 +5,22 @@ import { RestPage } from './bench/rest-page.tsx';
 import { TastePage } from './bench/taste-page.tsx';
 import { WeighPage } from './bench/weigh-page.tsx';
 import { BriefPage } from './brief/brief-page.tsx';
-import { DeskPage } from './desk/desk-page.tsx';
-import { CardPage } from './pages/card.tsx';
-import { NextPage } from './pages/next.tsx';
 import { PlanPage } from './pages/plan.tsx';
 import { PlannedPage } from './pages/planned.tsx';
-import { ProofPage } from './pages/proof.tsx';
 import { RecordPage } from './pages/record.tsx';
 import { StoryPage } from './pages/story-page.tsx';
 import { Await } from './parts/await.tsx';
+import { lazyPage } from './parts/lazy.tsx';
 import { PageHead } from './parts/page.tsx';
 import { Spine } from './parts/spine.tsx';
-import { ReadPage } from './reading/read-page.tsx';
 import { type Place, trialAddress } from './routes.ts';
 import { openTrial, openTrialOf } from './trial-store.ts';
+
+const ReadPage = lazyPage(() => import('./reading/read-page.tsx').then((room) => room.ReadPage));
+const NextPage = lazyPage(() => import('./pages/next.tsx').then((room) => room.NextPage));
+const DeskPage = lazyPage(() => import('./desk/desk-page.tsx').then((room) => room.DeskPage));
+const ProofPage = lazyPage(() => import('./pages/proof.tsx').then((room) => room.ProofPage));
+const CardPage = lazyPage(() => import('./pages/card.tsx').then((room) => room.CardPage));
 
 type InTrial = Extract<Place, { trial: string }>;
 
@@ -29,6 +31,7 @@ export function TrialHouse({ place }: { place: InTrial }) {
     return (
       <div class="house alone">
         <main id="main">
+          <PageHead title="Trial" />
           <Await of={open} what="the trial" again={() => void openTrialOf(place.trial)}>
             {() => null}
           </Await>

@@ -97,14 +97,36 @@ function SittingView({ trial, sitting }: { trial: TrialView; sitting: SittingSum
       </div>
       <Trouble of={trouble} />
       <LiveTrays trial={trial} sitting={sitting} />
+      <KeySection key={sitting.state} trial={trial} sitting={sitting} />
       {sitting.state !== 'closed' && <PhoneLinks trial={trial} sitting={sitting} />}
-      <KeySection trial={trial} sitting={sitting} />
     </>
   );
 }
 
+/** Scores are read only when the key is open, so that nobody is led by what they know. */
 function KeySection({ trial, sitting }: { trial: TrialView; sitting: SittingSummary }) {
-  const [why, setWhy] = useState('');
+  if (sitting.key === 'opened')
+    return <p class="soft">The key of {sitting.label} is open; the record says when and why.</p>;
+  if (sitting.state === 'closed')
+    return (
+      <section>
+        <h2>Open the key</h2>
+        <KeyForm trial={trial} sitting={sitting} ready />
+      </section>
+    );
+  return (
+    <details>
+      <summary>Open the key before the end</summary>
+      <KeyForm trial={trial} sitting={sitting} ready={false} />
+    </details>
+  );
+}
+
+function KeyForm({ trial, sitting, ready }: { trial: TrialView; sitting: SittingSummary; ready: boolean }) {
+  const missing = sitting.answersExpected - sitting.answers;
+  const reason =
+    missing === 0 ? 'every answer is in' : `the tasting is over, ${count(missing, 'answer')} short`;
+  const [why, setWhy] = useState(ready ? reason : '');
   const [trouble, setTrouble] = useState<Loaded<never> | null>(null);
   const open = async (event: Event) => {
     event.preventDefault();
@@ -116,22 +138,20 @@ function KeySection({ trial, sitting }: { trial: TrialView; sitting: SittingSumm
       setTrouble(troubleOf(thrown));
     }
   };
-  if (sitting.key === 'opened')
-    return <p class="soft">The key of {sitting.label} is open; the record says when and why.</p>;
   return (
-    <details>
-      <summary>Open the key</summary>
+    <>
       <p>
         The <Term is="key">key</Term> of {sitting.label} is sealed: {count(sitting.cups, 'cup')} are known by
-        their codes only. Opening it is kept on record; answers that come later are marked late.
+        their codes only, and no score is read before it is open. Opening it is kept on record; answers that
+        come later are marked late.
       </p>
-      <form onSubmit={(event) => void open(event)}>
+      <form class="key-form" onSubmit={(event) => void open(event)}>
         <Field label="Why now?" value={why} change={setWhy} />
-        <button type="submit" disabled={why.trim() === ''}>
+        <button type="submit" class={ready ? 'do' : undefined} disabled={why.trim() === ''}>
           Open the key
         </button>
       </form>
       <Trouble of={trouble} />
-    </details>
+    </>
   );
 }

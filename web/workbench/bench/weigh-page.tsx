@@ -22,7 +22,11 @@ interface PageProps {
 
 /** Weighs one bottle at a time, one component at a time. */
 export function WeighPage({ trial, round, query }: PageProps) {
-  const bottles = bottlesOf(trial.brief, round.mixes);
+  const bottles = bottlesOf(
+    trial.brief,
+    round,
+    trial.roundViews.filter((one) => one.round < round.round),
+  );
   const asked = bottles.find(({ blend }) => blend === query.get('bottle'));
   const bottle = asked ?? bottles.find(({ weighed }) => weighed === null) ?? bottles[0];
   const left = bottles.filter(({ weighed }) => weighed === null).length;
@@ -37,7 +41,7 @@ export function WeighPage({ trial, round, query }: PageProps) {
       {bottle && (
         <BottleWeighing key={bottle.blend} trial={trial} round={round} bottle={bottle} bottles={bottles} />
       )}
-      <p>
+      <p class="apart">
         <a href={printAddress(trial.trial, 'weighing', { round: round.round })}>Weighing sheet on paper</a>{' '}
         <a href={printAddress(trial.trial, 'labels', { round: round.round })}>Labels for the bottles</a>
       </p>
@@ -108,10 +112,8 @@ function BottleWeighing({ trial, round, bottle, bottles }: BottleProps) {
   const send = async (whole: Noted) => {
     setTrouble(null);
     try {
-      for (const mix of bottle.mixes) {
-        const params = { trial: trial.trial, round: round.round, mix };
-        showRound(trial.trial, await ask('weighMix', params, { grams: whole, note: bottle.note }));
-      }
+      const params = { trial: trial.trial, round: round.round, mix: bottle.mixes[0]! };
+      showRound(trial.trial, await ask('weighMix', params, { grams: whole, note: bottle.note }));
       keep(key, null);
     } catch (thrown) {
       setTrouble(troubleOf(thrown));
@@ -120,20 +122,20 @@ function BottleWeighing({ trial, round, bottle, bottles }: BottleProps) {
   const note = (next: Noted) => {
     setNoted(next);
     keep(key, next);
-    if (lineToWeigh(bottle, next) === null) void send(next);
   };
   const take = (id: string, grams: number) => {
     const before = noted;
-    note({ ...noted, [id]: grams });
-    offerUndo(`${id}: ${grams} g noted.`, () => {
-      setNoted(before);
-      keep(key, before);
+    const next = { ...noted, [id]: grams };
+    note(next);
+    if (lineToWeigh(bottle, next) === null) void send(next);
+    offerUndo(`${bottle.blend}: ${id} ${grams} g noted.`, () => {
+      note(before);
+      location.hash = stepAddress(trial.trial, round.round, 'weigh', { bottle: bottle.blend });
     });
   };
   const clear = (id: string) => {
     const { [id]: _, ...rest } = noted;
-    setNoted(rest);
-    keep(key, rest);
+    note(rest);
   };
   return (
     <section aria-label={`Bottle ${bottle.blend}`}>

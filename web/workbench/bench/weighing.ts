@@ -1,4 +1,4 @@
-import type { RoundMix } from '../../../trials/schema/api.ts';
+import type { RoundMix, RoundView } from '../../../trials/schema/api.ts';
 import type { Brief } from '../../../trials/schema/brief.ts';
 import { readNumber } from '../numbers.ts';
 
@@ -21,16 +21,15 @@ export interface WeighLine {
 /** The balance is set to zero before each component, or shows the growing total. */
 export type Showing = 'each' | 'total';
 
-/** The bottles of a round in the order of its mixes; mixes poured again come from bottles that stand already. */
-export function bottlesOf(brief: Brief, mixes: readonly RoundMix[]): Bottle[] {
+/** The bottles to weigh in a round, in the order of its mixes; those of earlier rounds stand already. */
+export function bottlesOf(brief: Brief, round: RoundView, earlier: readonly RoundView[]): Bottle[] {
+  const standing = new Set(earlier.flatMap(({ mixes }) => mixes.map(({ blend }) => blend)));
   const bottles = new Map<string, Bottle>();
-  for (const mix of mixes) {
-    if (mix.again) continue;
+  for (const mix of round.mixes) {
+    if (mix.again || standing.has(mix.blend)) continue;
     const known = bottles.get(mix.blend);
-    if (known) {
-      known.mixes.push(mix.mix);
-      known.weighed = known.weighed === null ? null : mix.weighed;
-    } else bottles.set(mix.blend, bottleOf(brief, mix));
+    if (known) known.mixes.push(mix.mix);
+    else bottles.set(mix.blend, bottleOf(brief, mix));
   }
   return [...bottles.values()];
 }

@@ -1,6 +1,6 @@
 import { Choice, Field } from '../parts/field.tsx';
 import { Term } from '../parts/term.tsx';
-import { Chapter, type ChapterProps, Entry } from './brief-form.tsx';
+import { Chapter, type ChapterProps, Entry } from './chapter.tsx';
 import type { AttributeDraft } from './draft.ts';
 import { withAdded, withRemoved, withRow } from './draft-changes.ts';
 import { attributesGist } from './gist.ts';

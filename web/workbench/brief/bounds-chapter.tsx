@@ -1,5 +1,5 @@
 import { Choice, Field } from '../parts/field.tsx';
-import { Chapter, type ChapterProps, Entry } from './brief-form.tsx';
+import { Chapter, type ChapterProps, Entry } from './chapter.tsx';
 import type { BoundDraft, BriefDraft } from './draft.ts';
 import { withAdded, withRemoved, withRow } from './draft-changes.ts';
 import { boundsGist } from './gist.ts';

@@ -1,28 +1,16 @@
-import { type ComponentChildren, createContext } from 'preact';
-import { useContext, useEffect, useMemo, useRef } from 'preact/hooks';
-import type { Fault } from '../../../trials/schema/api.ts';
+import type { ComponentChildren } from 'preact';
+import { useMemo } from 'preact/hooks';
 import { Care } from '../parts/page.tsx';
 import { AttributesChapter } from './attributes-chapter.tsx';
 import { BoundsChapter } from './bounds-chapter.tsx';
+import { type ChapterProps, Folding } from './chapter.tsx';
 import { ComponentsChapter } from './components-chapter.tsx';
-import type { BriefDraft } from './draft.ts';
 import { DrinkChapter } from './drink-chapter.tsx';
-import { type FaultAt, faultsByPath } from './faults-by-path.ts';
+import { faultsByPath } from './faults-by-path.ts';
 import { PanelChapter } from './panel-chapter.tsx';
 import { SettingsChapter } from './settings-chapter.tsx';
 import { TitleChapter } from './title-chapter.tsx';
 import type { BriefEditing } from './use-brief.ts';
-
-/** What each chapter of the form is given. */
-export interface ChapterProps {
-  draft: BriefDraft;
-  /** A change; changes under one label in a row are taken back as one. */
-  change: (next: BriefDraft, label: string) => void;
-  faultAt: FaultAt;
-}
-
-/** Whether chapters begin open, and what is wrong in them. */
-const Folding = createContext<{ open: boolean; faults: readonly Fault[] }>({ open: true, faults: [] });
 
 interface FormProps {
   editing: BriefEditing;
@@ -96,55 +84,4 @@ function focusOn(path: string): void {
     fields.find((field) => at(field) === path) ?? fields.find((field) => at(field).startsWith(path));
   found?.closest('details')?.setAttribute('open', '');
   found?.focus();
-}
-
-interface ChapterFrame {
-  title: string;
-  /** What stands in it, in a line, for when it is folded away. */
-  gist: string;
-  says?: ComponentChildren;
-  /** Paths of its fields begin so; a fault in it opens it. */
-  paths: readonly string[];
-  children: ComponentChildren;
-}
-
-/** A chapter of the form: a heading and its gist, its fields behind them. */
-export function Chapter({ title, gist, says, paths, children }: ChapterFrame) {
-  const { open, faults } = useContext(Folding);
-  const faulty = faults.some(({ where }) => paths.some((path) => where === path || where.startsWith(path)));
-  const fold = useRef<HTMLDetailsElement>(null);
-  useEffect(() => {
-    if (faulty && fold.current) fold.current.open = true;
-  }, [faulty]);
-  return (
-    <details class="chapter" ref={fold} open={open}>
-      <summary>
-        <h2>{title}</h2>
-        <span class="gist">{gist || 'nothing yet'}</span>
-      </summary>
-      {says !== undefined && <p class="soft">{says}</p>}
-      {children}
-    </details>
-  );
-}
-
-/** One row of a list, with the button that takes it away. */
-export function Entry({
-  what,
-  remove,
-  children,
-}: {
-  what: string;
-  remove: () => void;
-  children: ComponentChildren;
-}) {
-  return (
-    <fieldset class="entry">
-      <legend class="unseen">{what}</legend>
-      <div>{children}</div>
-      <button type="button" class="quiet small remove" onClick={remove} aria-label={`Take away ${what}`}>
-        Take away
-      </button>
-    </fieldset>
-  );
 }

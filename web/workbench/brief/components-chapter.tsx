@@ -1,5 +1,5 @@
 import { Field } from '../parts/field.tsx';
-import { Chapter, type ChapterProps, Entry } from './brief-form.tsx';
+import { Chapter, type ChapterProps, Entry } from './chapter.tsx';
 import { type ComponentDraft, idFrom } from './draft.ts';
 import { withAdded, withRemoved, withRow } from './draft-changes.ts';
 import { componentsGist } from './gist.ts';

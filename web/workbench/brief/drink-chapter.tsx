@@ -1,6 +1,6 @@
 import { Choice, Field, LongText } from '../parts/field.tsx';
 import { Term } from '../parts/term.tsx';
-import { Chapter, type ChapterProps, Entry } from './brief-form.tsx';
+import { Chapter, type ChapterProps, Entry } from './chapter.tsx';
 import { withAdded, withGroup, withRemoved, withRow } from './draft-changes.ts';
 import { capsGist, cautionsGist, concentrateGist } from './gist.ts';
 

@@ -1,6 +1,6 @@
 import { Field } from '../parts/field.tsx';
 import { Term } from '../parts/term.tsx';
-import { Chapter, type ChapterProps } from './brief-form.tsx';
+import { Chapter, type ChapterProps } from './chapter.tsx';
 import { withGroup } from './draft-changes.ts';
 import { balanceGist, peopleGist } from './gist.ts';
 

@@ -1,5 +1,5 @@
 import { Field } from '../parts/field.tsx';
-import type { ChapterProps } from './brief-form.tsx';
+import type { ChapterProps } from './chapter.tsx';
 
 /** What the trial is called. */
 export function TitleChapter({ draft, change, faultAt }: ChapterProps) {

@@ -7,7 +7,7 @@ import { Await, Trouble } from '../parts/await.tsx';
 import { Term } from '../parts/term.tsx';
 import { predictions } from '../reading/predictions.ts';
 import { viewOf } from '../reading/reading-view.ts';
-import type { PredictResult } from '../results.ts';
+import { latest, type PredictResult } from '../results.ts';
 import { ask } from '../server.ts';
 import { DeskProfile, type DeskRow } from './desk-profile.tsx';
 import type { DeskState, Pin } from './desk-state.ts';
@@ -21,9 +21,9 @@ interface PredictedProps {
 
 /** What the ratio on the desk should taste like; needs a round that has been read. */
 export function DeskPredicted(props: PredictedProps) {
-  const reading = props.trial.readings.find(({ kind }) => kind === 'read')?.reading;
-  const [loaded, again] = useLoaded(reading ?? '', () =>
-    reading === undefined ? Promise.resolve(null) : ask('readReading', { trial: props.trial.trial, reading }),
+  const reading = latest(props.trial, 'read');
+  const [loaded, again] = useLoaded(reading ?? 'none', () =>
+    reading === null ? Promise.resolve(null) : ask('readReading', { trial: props.trial.trial, reading }),
   );
   return (
     <Await of={loaded} what="the latest reading" again={again}>

@@ -1,12 +1,14 @@
 import type { AimedAttribute } from '../../charts/aims.ts';
 import type { ProfileData, ProfilePoint } from '../../charts/profile-chart.ts';
-import type { NextResult, Predicted } from '../results.ts';
+import type { Candidate, NextResult } from '../results.ts';
+
+type Predicted = Candidate['predicted'];
 
 /** The best so far and the proposals as one profile against the target. */
 export function candidateProfile(result: NextResult, attributes: readonly AimedAttribute[]): ProfileData {
-  const all: [string, Record<string, Predicted>][] = [
+  const all: [string, Predicted][] = [
     ['best so far', result.best.predicted],
-    ...result.proposals.map(({ mix, predicted }): [string, Record<string, Predicted>] => [mix, predicted]),
+    ...result.proposals.map(({ mix, predicted }): [string, Predicted] => [mix, predicted]),
   ];
   return {
     title: 'What each should taste like, beside the target',
@@ -17,8 +19,12 @@ export function candidateProfile(result: NextResult, attributes: readonly AimedA
   };
 }
 
-function pointsOf(mix: string, predicted: Record<string, Predicted>): ProfilePoint[] {
-  return Object.entries(predicted).flatMap(([attribute, { mean, interval }]) =>
-    mean === null ? [] : [{ mix, attribute, mean, low: interval?.[0] ?? null, high: interval?.[1] ?? null }],
-  );
+function pointsOf(mix: string, predicted: Predicted): ProfilePoint[] {
+  return Object.entries(predicted).map(([attribute, { mean, interval }]) => ({
+    mix,
+    attribute,
+    mean,
+    low: interval[0],
+    high: interval[1],
+  }));
 }

@@ -5,14 +5,14 @@ import { Await } from '../parts/await.tsx';
 import { BlendBar } from '../parts/blend-bar.tsx';
 import { MixLines } from '../parts/mix-lines.tsx';
 import { Care, PageHead } from '../parts/page.tsx';
-import type { NextResult } from '../results.ts';
+import { latest, nextOf } from '../results.ts';
 import { printAddress, trialAddress } from '../routes.ts';
 import { ask } from '../server.ts';
 
 /** The formula as it stands, with its evidence and its cautions. */
 export function CardPage({ trial }: { trial: TrialView }) {
-  const reading = trial.readings.find(({ kind }) => kind === 'next')?.reading;
-  if (reading === undefined)
+  const reading = latest(trial, 'next');
+  if (reading === null)
     return (
       <>
         <PageHead title="Card">
@@ -31,7 +31,7 @@ function StandingFormula({ trial, reading }: { trial: TrialView; reading: string
       <PageHead title="Card">The formula as it stands, with what speaks for it and what to mind.</PageHead>
       <Await of={loaded} what="the formula" again={again}>
         {(stored) => {
-          const { best } = stored.result as NextResult;
+          const { best } = nextOf(stored);
           return (
             <>
               <p class="chance">

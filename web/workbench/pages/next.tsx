@@ -6,6 +6,7 @@ import { Await } from '../parts/await.tsx';
 import { Field } from '../parts/field.tsx';
 import { JobProgress, useJob } from '../parts/jobs.tsx';
 import { PageHead } from '../parts/page.tsx';
+import { latest } from '../results.ts';
 import { trialAddress } from '../routes.ts';
 import { ask } from '../server.ts';
 import { openTrialOf } from '../trial-store.ts';
@@ -15,7 +16,7 @@ import { ProposalsShown } from './proposals.tsx';
 export function NextPage({ trial, query }: { trial: TrialView; query: URLSearchParams }) {
   const job = useJob();
   const [number, setNumber] = useState('3');
-  const reading = query.get('reading') ?? trial.readings.find(({ kind }) => kind === 'next')?.reading ?? null;
+  const reading = query.get('reading') ?? latest(trial, 'next');
   const wanted = readNumber(number);
   const fault =
     wanted === null || wanted < 1 || wanted > 20 || !Number.isInteger(wanted) ? 'from 1 to 20' : undefined;
@@ -66,6 +67,6 @@ function Stored({ trial, reading }: { trial: TrialView; reading: string }) {
 
 /** The reading that says where the reference was scored. */
 async function latestRead(trial: TrialView): Promise<Reading | null> {
-  const read = trial.readings.find(({ kind }) => kind === 'read');
-  return read === undefined ? null : ask('readReading', { trial: trial.trial, reading: read.reading });
+  const reading = latest(trial, 'read');
+  return reading === null ? null : ask('readReading', { trial: trial.trial, reading });
 }

@@ -9,11 +9,12 @@ import { JobProgress, useJob } from '../parts/jobs.tsx';
 import { MixLines } from '../parts/mix-lines.tsx';
 import { Figures, PageHead, Warnings } from '../parts/page.tsx';
 import { Term } from '../parts/term.tsx';
-import type { PlannedMix, PlanResult } from '../results.ts';
+import { type PlannedMix, type PlanResult, planOf } from '../results.ts';
 import { stepAddress, trialAddress } from '../routes.ts';
 import { ask } from '../server.ts';
 import { showRound } from '../trial-store.ts';
 import { MODELS } from '../words.ts';
+import { priceOf } from './price.ts';
 
 /** Asks for a plan, shows what came of it mix by mix, and makes a round of it. */
 export function PlanPage({ trial, query }: { trial: TrialView; query: URLSearchParams }) {
@@ -105,7 +106,7 @@ function StoredPlan({ trial, reading }: { trial: TrialView; reading: string }) {
 }
 
 function PlanShown({ trial, stored }: { trial: TrialView; stored: Reading }) {
-  const plan = stored.result as PlanResult;
+  const plan = planOf(stored);
   const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
   const kept = plan.mixes.filter(({ mix }) => !left.has(mix));
   const turn = (mix: string, keep: boolean) => {
@@ -117,7 +118,7 @@ function PlanShown({ trial, stored }: { trial: TrialView; stored: Reading }) {
   return (
     <section>
       <h2>{count(plan.mixes.length, 'mix', 'mixes')}</h2>
-      <p>{priceOf(trial, kept)}</p>
+      <p>{priceOf(trial.brief, kept)}</p>
       <Warnings of={plan.warnings} />
       <ol class="mixes">
         {plan.mixes.map((mix) => (
@@ -154,7 +155,6 @@ function PlannedEntry({ trial, mix, kept, turn }: EntryProps) {
           ratios={mix.ratios}
           masses={mix.grams}
           settings={mix.settings}
-          weigh={mix.weigh}
         />
       </Figures>
       <Check checked={kept} change={(keep) => turn(mix.mix, keep)}>
@@ -162,22 +162,6 @@ function PlannedEntry({ trial, mix, kept, turn }: EntryProps) {
       </Check>
     </li>
   );
-}
-
-/** Grams, money where prices are known, and cups, before anything is accepted. */
-export function priceOf(
-  trial: TrialView,
-  mixes: readonly Pick<PlannedMix, 'mix' | 'blend' | 'grams'>[],
-): string {
-  const { brief } = trial;
-  const bottles = [...new Map(mixes.map((mix) => [mix.blend ?? mix.mix, mix])).values()];
-  const total = (id: string) => bottles.reduce((sum, mix) => sum + (mix.grams[id] ?? 0), 0);
-  const all = brief.components.reduce((sum, { id }) => sum + total(id), 0);
-  const priced = brief.components.every(({ pricePerGram }) => pricePerGram !== undefined);
-  const money = brief.components.reduce((sum, { id, pricePerGram = 0 }) => sum + total(id) * pricePerGram, 0);
-  const cups = mixes.length * brief.panel.assessors * brief.panel.replicates;
-  const price = priced ? `, ${money.toFixed(2)} in money` : '';
-  return `${count(bottles.length, 'bottle')}, ${all.toFixed(1)} g of material${price}, ${count(cups, 'cup')} for ${count(brief.panel.assessors, 'taster')}.`;
 }
 
 function PlanFigures({ plan, seed }: { plan: PlanResult; seed: number }) {

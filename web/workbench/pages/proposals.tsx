@@ -11,10 +11,11 @@ import { Figures, Warnings } from '../parts/page.tsx';
 import { Term } from '../parts/term.tsx';
 import { aimsOf } from '../reading/aims-of.ts';
 import { viewOf } from '../reading/reading-view.ts';
-import type { Candidate, NextResult, Proposal } from '../results.ts';
+import { type Candidate, type NextResult, nextOf, type Proposal } from '../results.ts';
 import { trialAddress } from '../routes.ts';
 import { candidateProfile } from './candidate-profile.ts';
-import { AcceptRound, priceOf } from './plan.tsx';
+import { AcceptRound } from './plan.tsx';
+import { priceOf } from './price.ts';
 
 interface ShownProps {
   trial: TrialView;
@@ -24,7 +25,7 @@ interface ShownProps {
 
 /** Advice, the best so far, proposals beside it; each can be left out before a round is made of them. */
 export function ProposalsShown({ trial, stored, read }: ShownProps) {
-  const result = stored.result as NextResult;
+  const result = nextOf(stored);
   const attributes = read === null ? aimsOf(trial.brief, () => null) : viewOf(trial, read).attributes;
   const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
   const kept = result.proposals.filter(({ mix }) => !left.has(mix));
@@ -38,6 +39,7 @@ export function ProposalsShown({ trial, stored, read }: ShownProps) {
     <>
       <StopAdvice trial={trial} result={result} />
       <Warnings of={result.warnings} />
+      <PredictedProfiles result={result} attributes={attributes} />
       <BestSoFar trial={trial} result={result} attributes={attributes} />
       <h2>Worth making next</h2>
       {result.proposals.map((proposal) => (
@@ -50,13 +52,7 @@ export function ProposalsShown({ trial, stored, read }: ShownProps) {
           turn={turn}
         />
       ))}
-      <PredictedProfiles result={result} attributes={attributes} />
-      <p>
-        {priceOf(
-          trial,
-          kept.filter(({ again }) => !again),
-        )}
-      </p>
+      <p>{priceOf(trial.brief, kept)}</p>
       <AcceptRound
         trial={trial}
         reading={stored.reading}

@@ -9,6 +9,7 @@ import { ask, type Params } from '../server.ts';
 
 /** Who did what when, and every stored result. Nothing here is ever changed. */
 export function RecordPage({ trial }: { trial: TrialView }) {
+  const kept = trial.readings.filter(({ kind }) => kind !== 'predict');
   const params: Params = { trial: trial.trial };
   const [acts, again] = useLoaded(`acts ${trial.trial} ${trial.changed}`, () => ask('listActs', params));
   return (
@@ -26,18 +27,18 @@ export function RecordPage({ trial }: { trial: TrialView }) {
                 { head: 'When', cell: ({ at }) => when(at) },
                 { head: 'Who', cell: ({ who }) => who },
                 { head: 'What', cell: ({ act }) => act },
-                { head: '', cell: ({ detail }) => detail },
+                { head: 'More', cell: ({ detail }) => detail },
               ]}
             />
           )
         }
       </Await>
       <h2>Stored results</h2>
-      {trial.readings.length === 0 ? (
+      {kept.length === 0 ? (
         <p class="soft">None yet.</p>
       ) : (
         <ul>
-          {trial.readings.map((reading) => (
+          {kept.map((reading) => (
             <li key={reading.reading}>
               <a href={addressOf(trial, reading)}>{KINDS[reading.kind] ?? reading.kind}</a>,{' '}
               {when(reading.at)}
@@ -53,7 +54,6 @@ const KINDS: Record<string, string> = {
   plan: 'A plan',
   read: 'A reading of the scores',
   next: 'Proposed mixes',
-  predict: 'Predictions',
 };
 
 function addressOf(trial: TrialView, { kind, reading, round }: TrialView['readings'][number]): string {

@@ -8,12 +8,10 @@ interface MixLinesProps {
   ratios: Record<string, number>;
   masses: Record<string, number>;
   settings: Record<string, number>;
-  /** Shares and masses weighed as stocks. */
-  weigh?: readonly { component: string; strength: number; grams: number }[] | undefined;
 }
 
 /** A mix line by line in bench words: what, how many grams, how many parts. */
-export function MixLines({ brief, mix, ratios, masses, settings, weigh }: MixLinesProps) {
+export function MixLines({ brief, mix, ratios, masses, settings }: MixLinesProps) {
   const { readability } = brief.batch;
   return (
     <>
@@ -27,11 +25,6 @@ export function MixLines({ brief, mix, ratios, masses, settings, weigh }: MixLin
           { head: 'parts of 100', number: true, cell: ({ id }) => parts(ratios[id] ?? 0) },
         ]}
       />
-      {weigh?.map((step) => (
-        <p key={`${step.component} ${step.strength}`} class="small">
-          Weigh {step.component} as {grams(step.grams, readability)} g of its {step.strength} % stock.
-        </p>
-      ))}
       {settingsSay(brief, settings) !== '' && <p class="small">{settingsSay(brief, settings)}</p>}
     </>
   );

@@ -6,7 +6,8 @@ import { Choice } from '../parts/field.tsx';
 import { Figures } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 import { Term } from '../parts/term.tsx';
-import type { PanelAttribute } from '../results.ts';
+import type { AttributeReading } from '../results.ts';
+import { intervalOf } from './intervals.ts';
 import type { ReadingView } from './reading-view.ts';
 
 /** Differences that are real and differences that are not, one question at a time. */
@@ -29,31 +30,20 @@ export function DifferencesSection({ view }: { view: ReadingView }) {
   );
 }
 
-function OneQuestion({ view, one }: { view: ReadingView; one: PanelAttribute }) {
+function OneQuestion({ view, one }: { view: ReadingView; one: AttributeReading }) {
   const attribute = view.attributes.find(({ id }) => id === one.id)!;
   const apart = one.differences.filter(({ p }) => p !== null && p < 0.05);
   const title = `Mixes from strong to weak: ${attribute.name}`;
-  const means = one.means.flatMap(({ mix, mean, standardError }) => {
-    if (mean === null) return [];
-    const half = standardError === null ? null : 2 * standardError;
-    return [{ mix, mean, low: half === null ? null : mean - half, high: half === null ? null : mean + half }];
-  });
-  const data = {
-    title,
-    attribute,
-    means,
-    pairs: one.differences.map(({ a, b, p }) => ({ a, b, apart: p !== null && p < 0.05 })),
-  };
+  const means = one.means.map((row) => ({ mix: row.mix, mean: row.mean, ...intervalOf(row) }));
+  const data = { title, attribute, means, groups: one.groups };
   return (
     <>
       <Chart
         title={title}
         summary={
           <>
-            {apart.length === 0
-              ? 'The panel cannot tell any two of these apart.'
-              : `The panel tells ${count(apart.length, 'pair')} of ${one.differences.length} apart.`}{' '}
-            Mixes joined by one <Term is="bracket">bracket</Term> cannot be told apart.
+            {one.says} It tells {count(apart.length, 'pair')} of {one.differences.length} apart. Mixes joined
+            by one <Term is="bracket">bracket</Term> cannot be told apart.
           </>
         }
         of={one}

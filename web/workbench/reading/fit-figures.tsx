@@ -1,7 +1,7 @@
 import { figure, probability } from '../numbers.ts';
 import { Figures } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
-import type { FitAttribute } from '../results.ts';
+import type { AttributeFit } from '../results.ts';
 import { MODELS } from '../words.ts';
 import type { ReadingView } from './reading-view.ts';
 
@@ -37,7 +37,7 @@ export function FitFigures({ view }: { view: ReadingView }) {
   );
 }
 
-function Coefficients({ name, fit }: { name: string; fit: FitAttribute }) {
+function Coefficients({ name, fit }: { name: string; fit: AttributeFit }) {
   return (
     <Figures says={name}>
       <Table

@@ -2,6 +2,7 @@ import { aimInWords, missOf } from '../../charts/aims.ts';
 import { type ProfileData, type ProfilePoint, profileChart } from '../../charts/profile-chart.ts';
 import { listed } from '../numbers.ts';
 import { Chart } from '../parts/chart.tsx';
+import { intervalOf } from './intervals.ts';
 import type { ReadingView } from './reading-view.ts';
 
 /** Each mix against the target, nearest first. */
@@ -15,8 +16,8 @@ export function ProfileSection({ view }: { view: ReadingView }) {
         title={data.title}
         summary={
           <>
-            Nearest to the target as tasted: {listed(near)}. Whiskers reach two standard errors either way;
-            the outlined band is what counts as a match.
+            Nearest to the target as tasted: {listed(near)}. Whiskers are 95 % intervals of the panel’s
+            average; the outlined band is what counts as a match.
           </>
         }
         of={view}
@@ -36,19 +37,7 @@ export function ProfileSection({ view }: { view: ReadingView }) {
 /** The profile of all tasted mixes, nearest to the target on top, the reference last. */
 export function profileOf(view: ReadingView): ProfileData {
   const points = view.panel.flatMap(({ id, means }) =>
-    means.flatMap(({ mix, mean, standardError }): ProfilePoint[] => {
-      if (mean === null) return [];
-      const half = standardError === null ? null : 2 * standardError;
-      return [
-        {
-          mix,
-          attribute: id,
-          mean,
-          low: half === null ? null : mean - half,
-          high: half === null ? null : mean + half,
-        },
-      ];
-    }),
+    means.map((row): ProfilePoint => ({ mix: row.mix, attribute: id, mean: row.mean, ...intervalOf(row) })),
   );
   const mixes = [...new Set(points.map(({ mix }) => mix))].sort(
     (a, b) => rank(view, points, a) - rank(view, points, b),

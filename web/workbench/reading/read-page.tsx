@@ -7,7 +7,7 @@ import { Check } from '../parts/field.tsx';
 import { JobProgress, useJob } from '../parts/jobs.tsx';
 import { Onward } from '../parts/onward.tsx';
 import { Figures, PageHead, Warnings } from '../parts/page.tsx';
-import type { ReadResult } from '../results.ts';
+import { inputOf, latest, readOf } from '../results.ts';
 import { stepAddress, trialAddress } from '../routes.ts';
 import { ask } from '../server.ts';
 import { openTrialOf } from '../trial-store.ts';
@@ -80,16 +80,10 @@ export function ReadPage({ trial, round, query }: PageProps) {
   );
 }
 
+/** The round's own reading; for the latest round also one of everything so far. */
 function latestReading(trial: TrialView, round: RoundView): string | null {
-  const reads = trial.readings.filter(({ kind }) => kind === 'read');
-  return (
-    (reads.find((one) => one.round === round.round) ?? (isLatest(trial, round) ? reads[0] : undefined))
-      ?.reading ?? null
-  );
-}
-
-function isLatest(trial: TrialView, round: RoundView): boolean {
-  return trial.roundViews.at(-1)?.round === round.round;
+  const isLast = trial.roundViews.at(-1)?.round === round.round;
+  return latest(trial, 'read', round.round) ?? (isLast ? latest(trial, 'read') : null);
 }
 
 function StoredReading({ trial, reading }: { trial: TrialView; reading: string }) {
@@ -102,8 +96,8 @@ function StoredReading({ trial, reading }: { trial: TrialView; reading: string }
 }
 
 function ReadingShown({ view, stored }: { view: ReadingView; stored: Reading }) {
-  const { panel, fit } = stored.result as ReadResult;
-  const without = (stored.input as { setAside?: string[] } | null)?.setAside ?? [];
+  const { panel, fit } = readOf(stored);
+  const without = inputOf(stored).setAside;
   return (
     <>
       {without.length > 0 && (
@@ -111,7 +105,7 @@ function ReadingShown({ view, stored }: { view: ReadingView; stored: Reading }) 
           Read without {without.join(', ')}; {count(view.tasters, 'taster')} left.
         </p>
       )}
-      <Warnings of={[...(panel.warnings ?? []), ...(fit.warnings ?? [])]} />
+      <Warnings of={[...inputOf(stored).warnings, ...panel.warnings, ...fit.warnings]} />
       <TrustSection view={view} />
       <ProfileSection view={view} />
       <DifferencesSection view={view} />

@@ -1,6 +1,6 @@
 import type { Reading, TrialView } from '../../../trials/schema/api.ts';
 import type { AimedAttribute } from '../../charts/aims.ts';
-import type { FitAttribute, PanelAttribute, ReadResult } from '../results.ts';
+import { type AttributeFit, type AttributeReading, readOf } from '../results.ts';
 import { aimsOf } from './aims-of.ts';
 
 /** A mix as it was weighed, as pictures need it. */
@@ -16,8 +16,8 @@ export interface WeighedMix {
 export interface ReadingView {
   trial: TrialView;
   reading: string;
-  panel: readonly PanelAttribute[];
-  fit: readonly FitAttribute[];
+  panel: readonly AttributeReading[];
+  fit: readonly AttributeFit[];
   attributes: readonly AimedAttribute[];
   mixes: readonly WeighedMix[];
   tasters: number;
@@ -26,7 +26,7 @@ export interface ReadingView {
 
 /** Puts a reading beside the brief and the mixes as weighed. */
 export function viewOf(trial: TrialView, stored: Reading): ReadingView {
-  const { panel, fit } = stored.result as ReadResult;
+  const { panel, fit } = readOf(stored);
   const reference = (id: string) =>
     panel.attributes.find((one) => one.id === id)?.means.find(({ mix }) => mix === 'reference')?.mean ?? null;
   const names = new Map(trial.brief.attributes.map(({ id, name }) => [id, name]));
@@ -57,9 +57,15 @@ export function weighedMixes(trial: TrialView): WeighedMix[] {
   return [...mixes.values()];
 }
 
-/** Grams as shares of their sum, in the order of the brief. */
+/** Grams as shares of their sum, in the order of the brief; `pepper@5` holds grams of a 5 % stock. */
 export function sharesOf(trial: TrialView, grams: Record<string, number>): number[] {
-  const masses = trial.brief.components.map(({ id }) => grams[id] ?? 0);
+  const masses = trial.brief.components.map(({ id }) =>
+    Object.entries(grams).reduce((sum, [key, value]) => {
+      const [component, strength] = key.split('@');
+      if (component !== id) return sum;
+      return sum + value * (strength === undefined ? 1 : Number(strength) / 100);
+    }, 0),
+  );
   const total = masses.reduce((sum, mass) => sum + mass, 0);
   return masses.map((mass) => (total > 0 ? mass / total : 0));
 }

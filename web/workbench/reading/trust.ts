@@ -1,5 +1,6 @@
+import type { AssessorReading } from '../../../engine/panel/reading-types.ts';
 import { count, listed } from '../numbers.ts';
-import type { AssessorReading, PanelAttribute } from '../results.ts';
+import type { AttributeReading } from '../results.ts';
 
 /** What one taster did on every attribute, and the sentence that sums it up. */
 export interface TasterTrust {
@@ -18,7 +19,10 @@ export interface TasterMark {
 }
 
 /** One row a taster. `names` gives each attribute its name for people. */
-export function trustOf(attributes: readonly PanelAttribute[], names: (id: string) => string): TasterTrust[] {
+export function trustOf(
+  attributes: readonly AttributeReading[],
+  names: (id: string) => string,
+): TasterTrust[] {
   const people = [
     ...new Set(attributes.flatMap(({ assessors }) => assessors.map(({ assessor }) => assessor))),
   ];
@@ -102,7 +106,10 @@ function short(name: string): string {
 }
 
 /** The panel as a whole in one sentence. */
-export function panelSentence(attributes: readonly PanelAttribute[], names: (id: string) => string): string {
+export function panelSentence(
+  attributes: readonly AttributeReading[],
+  names: (id: string) => string,
+): string {
   const tested = attributes.filter(({ mixTest }) => mixTest !== null && mixTest.p !== null);
   const tells = tested.filter(({ mixTest }) => mixTest!.p! < 0.05);
   if (tested.length === 0) return 'There are too few scores to say whether the panel tells the mixes apart.';

@@ -1,0 +1,28 @@
+import type { ComponentType } from 'preact';
+import { useEffect, useState } from 'preact/hooks';
+import { Failed } from './await.tsx';
+
+/** A page whose code is fetched when it is first opened. */
+export function lazyPage<P extends object>(load: () => Promise<ComponentType<P>>): ComponentType<P> {
+  let known: ComponentType<P> | null = null;
+  return function LazyPage(props: P) {
+    const [Page, setPage] = useState<{ is: ComponentType<P> | null }>({ is: known });
+    const [failed, setFailed] = useState(false);
+    const fetchPage = () => {
+      setFailed(false);
+      load().then(
+        (is) => {
+          known = is;
+          setPage({ is });
+        },
+        () => setFailed(true),
+      );
+    };
+    useEffect(() => {
+      if (Page.is === null) fetchPage();
+    }, []);
+    if (failed) return <Failed message="the page could not be fetched" again={fetchPage} />;
+    if (Page.is === null) return <p class="soft">Fetching the page …</p>;
+    return <Page.is {...props} />;
+  };
+}
