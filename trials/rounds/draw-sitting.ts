@@ -1,10 +1,9 @@
-import { REFERENCE, WARMUP } from '../../engine/panel/observations.ts';
 import type { Fault, SittingRequest } from '../schema/api.ts';
 import { makeFault } from '../schema/faults.ts';
 import type { CupRecord, MixRecord, SittingRecord } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
 import { type Context, record, timeOf } from './context.ts';
-import { drawTrays } from './draw-trays.ts';
+import { drawTrays, type Tray } from './draw-trays.ts';
 import { findRound, findTrial } from './find.ts';
 import { conflict, Refusal } from './refusal.ts';
 import { drawSeed, drawToken, hashToken } from './tokens.ts';
@@ -33,12 +32,6 @@ export function drawSitting(context: Context, where: Where, request: SittingRequ
     const trays = drawTrays(request, seed, store.sittings.codesMet(where.trial));
     return pourSitting(context, where, { request, seed, trays });
   });
-}
-
-/** A tray as drawn: an assessor's cups in the order of tasting. */
-export interface Tray {
-  assessor: string;
-  cups: readonly { position: number; code: string; mix: string; replicate: string }[];
 }
 
 /** Stores a sitting whose trays are given. */
@@ -136,10 +129,4 @@ function strangers(
   allowed: string,
 ): Fault[] {
   return names.filter((name) => !known.includes(name)).map((name) => makeFault(where, name, allowed));
-}
-
-/** The reserved mixes that a sitting holds beside those of its round. */
-export function poured(request: SittingRequest): { mixes: string[]; warmup: string | null } {
-  const mixes = request.reference ? [...request.mixes, REFERENCE] : [...request.mixes];
-  return { mixes, warmup: request.warmup ? WARMUP : null };
 }

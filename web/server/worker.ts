@@ -1,7 +1,7 @@
 import type { MessagePort } from 'node:worker_threads';
 import { EngineError, type EngineFault } from '../../engine/errors.ts';
+import { computeAssignment } from '../../trials/rounds/compute-assignment.ts';
 import type { Assignment } from '../../trials/rounds/readings.ts';
-import { compute } from './compute.ts';
 
 /** What a thread is given. */
 export interface Task extends Pick<Assignment, 'kind' | 'input' | 'seed'> {
@@ -37,7 +37,7 @@ export default async function work({ kind, input, seed, port, flag }: Task): Pro
     },
   };
   try {
-    return { result: JSON.stringify(await compute({ kind, input, seed }, hooks)) };
+    return { result: JSON.stringify(await computeAssignment({ kind, input, seed }, hooks)) };
   } catch (thrown) {
     if (!(thrown instanceof EngineError)) throw thrown;
     const { fault, argument, allowed, message } = thrown;
