@@ -89,14 +89,18 @@ function matchCodes(owners: readonly string[], ledger: CodeLedger, random: Rando
   if (owners.length > LAST_CODE - FIRST_CODE + 1) return null;
   const codes = ledger.preference(random);
   const holder = new Map<number, number>();
+  const hold = (code: number, cup: number) => {
+    holder.set(code, cup);
+    return true;
+  };
   const place = (cup: number, tried: Set<number>): boolean => {
     const open = codes.filter((code) => !tried.has(code) && !ledger.met(owners[cup]!, code));
     const free = open.find((code) => !holder.has(code));
-    if (free !== undefined) return Boolean(holder.set(free, cup));
+    if (free !== undefined) return hold(free, cup);
     for (const code of open) {
       if (tried.has(code)) continue;
       tried.add(code);
-      if (place(holder.get(code)!, tried)) return Boolean(holder.set(code, cup));
+      if (place(holder.get(code)!, tried)) return hold(code, cup);
     }
     return false;
   };

@@ -91,7 +91,7 @@ function drawRows(shape: OrderShape, assessors: number, served: number[][], rand
   return improved(rows, shape, served, random);
 }
 
-const SEARCHES = 3;
+const SEARCHES = 2;
 
 /** Anneals orders whose sittings are not whole single blocks; the fairest of the start and a few searches. */
 function improved(start: number[][], shape: OrderShape, served: number[][], random: Random): number[][] {

@@ -10,9 +10,9 @@ export interface OrderSearch {
 }
 
 /** Weights of the squared counts: position and following first, company within a sitting far behind. */
-const WEIGHT = { position: 1.5, follow: 1, self: 8, together: 0.1, part: 0.1 };
+const WEIGHT = { position: 1.5, follow: 1, together: 0.25, part: 0.25 };
 const HOT = 2;
-const COLD = 0.25;
+const COLD = 0.1;
 
 /**
  * Simulated annealing (Kirkpatrick, Gelatt and Vecchi 1983) over serving orders: two cups of one block change
@@ -95,7 +95,7 @@ class OrderState {
     this.#at = tallies(longest, WEIGHT.position);
     this.#parts = tallies(Math.max(...shape.part) + 1, WEIGHT.part);
     this.#after = tally(m * (m - 1), WEIGHT.follow);
-    this.#self = tally(1, WEIGHT.self);
+    this.#self = tally(1, this.#selfWeight());
     this.#beside = tally((m * (m - 1)) / 2, WEIGHT.together);
     for (const sitting of served)
       sitting.forEach((mix, k) => {
@@ -105,6 +105,13 @@ class OrderState {
     for (const row of this.rows) this.#enter(row);
     this.ideal =
       1e-9 + [...this.#at, ...this.#parts, this.#after, this.#beside].reduce((s, t) => s + t.ideal, 0);
+  }
+
+  /** Above what a following pair less would save, so that no mix is poured after itself to even the rest out. */
+  #selfWeight(): number {
+    const { mixes, follows } = this.#shape;
+    const joins = this.rows.length * follows.filter(Boolean).length;
+    return 8 + (4 * joins) / (mixes * (mixes - 1));
   }
 
   get energy(): number {
