@@ -1,3 +1,4 @@
+import type { PanelPosterior, ScoreDraws, ScorePrediction } from '../model/posterior-types.ts';
 import type { Random } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
 import type { BlendSpace } from '../region/blend-space.ts';
@@ -5,7 +6,6 @@ import { type DistanceDraws, distanceDraws, expectedDistance, matchChance } from
 import type { PredictedScore, ProposedRecipe } from './next-types.ts';
 import type { WeighableRecipe } from './recipe.ts';
 import { aimedAt, missOf, onScale, scaleLength } from './target-miss.ts';
-import type { ScoreDraws, ScorePrediction, TastePosterior } from './taste-posterior.ts';
 
 const DRAWS = 2000;
 
@@ -24,7 +24,7 @@ export interface Described {
 export function describeRecipes(
   recipes: readonly WeighableRecipe[],
   cover: readonly WeighableRecipe[],
-  by: { space: BlendSpace; attributes: readonly Attribute[]; posterior: TastePosterior; random: Random },
+  by: { space: BlendSpace; attributes: readonly Attribute[]; posterior: PanelPosterior; random: Random },
 ): Described {
   const { space, attributes, posterior, random } = by;
   const wanted = attributes.some(({ target }) => target?.kind === 'most' || target?.kind === 'least');

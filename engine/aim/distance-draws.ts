@@ -1,6 +1,6 @@
+import type { ScoreDraws } from '../model/posterior-types.ts';
 import type { Attribute } from '../panel/observations.ts';
 import { aimedAt, missOf, onScale, scaleLength, type Yardstick } from './target-miss.ts';
-import type { ScoreDraws } from './taste-posterior.ts';
 
 /** Misses, distances and matches of every point in every draw, each array by draw · points + point. */
 export interface DistanceDraws {

@@ -1,6 +1,6 @@
+import type { ScoreDraws } from '../model/posterior-types.ts';
 import type { Attribute } from '../panel/observations.ts';
 import { aimedAt, scaleLength } from './target-miss.ts';
-import type { ScoreDraws } from './taste-posterior.ts';
 
 /**
  * The highest chance that this panel could show with what it has tasted so far, even if the best ratio met every

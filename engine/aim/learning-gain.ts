@@ -28,6 +28,8 @@ export class LearningGain {
   readonly #expected: readonly Float64Array[];
   /** By attribute and world: the noise of the tasting that is judged next. */
   #noises: readonly Float64Array[];
+  /** By attribute: variances of the finalists as they stand. */
+  #variances: readonly Float64Array[];
 
   constructor(setup: LearningSetup) {
     this.#setup = setup;
@@ -39,6 +41,7 @@ export class LearningGain {
       }),
     );
     this.#noises = this.#drawNoises();
+    this.#variances = this.#finalistVariances();
   }
 
   /** Expected distance at the best finalist after tasting a point, or now where none is given; lower is better. */
@@ -69,23 +72,32 @@ export class LearningGain {
           expected[w * finalists.length + f]! += pull[f]! * surprises[w]!;
     });
     this.#noises = this.#drawNoises();
+    this.#variances = this.#finalistVariances();
+  }
+
+  #finalistVariances(): Float64Array[] {
+    const { finalists } = this.#setup;
+    return this.#ensembles.map((ensemble) => Float64Array.from(finalists, (z) => ensemble.variance(z)));
   }
 
   #addSquares(squares: Float64Array, k: number, point: number | null): void {
     const { finalists, noise, draws } = this.#setup;
+    const weight = draws.weights[k]!;
+    const expected = this.#expected[k]!;
     const ensemble = this.#ensembles[k]!;
     const pull =
       point === null
         ? new Float64Array(finalists.length)
         : pullOf(ensemble, point, { finalists, noise: noise[k]! });
     const total = point === null ? 0 : ensemble.variance(point) + noise[k]!;
-    const left = finalists.map((z, f) => Math.max(0, ensemble.variance(z) - pull[f]! ** 2 * total));
+    const left = this.#variances[k]!.map((variance, f) => Math.max(0, variance - pull[f]! ** 2 * total));
     for (let w = 0; w < this.#worlds; w++) {
       const own = point === null ? 0 : ensemble.deviations[w * ensemble.points + point]!;
       const surprise = own + this.#noises[k]![w]!;
+      const from = w * finalists.length;
       for (let f = 0; f < finalists.length; f++) {
-        const mean = this.#expected[k]![w * finalists.length + f]! + pull[f]! * surprise;
-        squares[w * finalists.length + f]! += draws.weights[k]! * (mean * mean + left[f]!);
+        const mean = expected[from + f]! + pull[f]! * surprise;
+        squares[from + f]! += weight * (mean * mean + left[f]!);
       }
     }
   }

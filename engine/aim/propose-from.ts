@@ -1,4 +1,5 @@
 import { checkpoint, type Hooks } from '../hooks.ts';
+import type { PanelPosterior, ScoreDraws } from '../model/posterior-types.ts';
 import { createRandom, type Random } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
 import type { BlendSpace } from '../region/blend-space.ts';
@@ -16,7 +17,6 @@ import type { RecipeSource, WeighableRecipe } from './recipe.ts';
 import { type Shortlist, shortlist } from './shortlist.ts';
 import { stopAdvice } from './stopping.ts';
 import { scaleLength } from './target-miss.ts';
-import type { ScoreDraws, TastePosterior } from './taste-posterior.ts';
 
 /** What the proposals rest on once the models are fitted. */
 export interface ProposeFrom {
@@ -25,7 +25,7 @@ export interface ProposeFrom {
   attributes: readonly Attribute[];
   /** Mixes tasted so far. */
   mixes: readonly WeighedMix[];
-  posterior: TastePosterior;
+  posterior: PanelPosterior;
   source: RecipeSource;
   count: number;
   seed: number;

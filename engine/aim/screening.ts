@@ -1,6 +1,6 @@
+import type { ScorePrediction } from '../model/posterior-types.ts';
 import type { Attribute } from '../panel/observations.ts';
 import { aimedAt, missOf, onScale, scaleLength, type Yardstick } from './target-miss.ts';
-import type { ScorePrediction } from './taste-posterior.ts';
 
 /** What a first look says of a point, without joint draws. */
 export interface Screened {

@@ -1,8 +1,8 @@
+import type { PanelPosterior, ScorePrediction } from '../model/posterior-types.ts';
 import type { Random } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
 import type { RecipeSource, WeighableRecipe } from './recipe.ts';
 import { type Screened, screen } from './screening.ts';
-import type { ScorePrediction, TastePosterior } from './taste-posterior.ts';
 
 /** The recipes worth joint draws. */
 export interface Shortlist {
@@ -27,7 +27,7 @@ const COVER = 30;
  */
 export function shortlist(
   source: RecipeSource,
-  posterior: TastePosterior,
+  posterior: PanelPosterior,
   by: { attributes: readonly Attribute[]; reference: readonly (number | null)[]; random: Random },
 ): Shortlist {
   const { attributes, reference, random } = by;

@@ -11,6 +11,8 @@ export interface CellNoise {
 
 /** Cup noise to go by where no cup was repeated and no second assessor tasted: 10 points of 100. */
 const ASSUMED = 10 ** 2;
+/** A cup is never taken to be surer than one point of 100: scores are whole numbers at best. */
+const FINEST = 1;
 /** Each attribute's variance is drawn toward the mean of all as if that had so many degrees of freedom. */
 const DRAWN = 20;
 /** Assessor by mix is drawn toward a sixth of the residual as if that came from so many pairs. */
@@ -31,8 +33,9 @@ export function cellNoises(summaries: readonly CellSummary[], units: readonly nu
   const pooled = degrees > 0 ? known.reduce((sum, s) => sum + s.residual * s.degrees, 0) / degrees : ASSUMED;
   return summaries.map((summary, k) => {
     const { residual } = inUnits[k]!;
-    const total =
+    const drawn =
       residual === null ? pooled : (residual * summary.degrees + pooled * DRAWN) / (summary.degrees + DRAWN);
+    const total = Math.max(FINEST, drawn);
     const pairs = summary.pairProduct / units[k]! ** 2;
     const shared = (pairs * summary.pairs + SIXTH * total * PAIRS) / (summary.pairs + PAIRS);
     const assessorByMix = summary.pairs > 0 ? Math.min(0.6 * total, Math.max(0, shared)) : 0;

@@ -1,12 +1,8 @@
 import { cholesky, solveLower, solveLowerTransposed } from '../../numeric/dense.ts';
-import type { BlendSpace } from '../../region/blend-space.ts';
-import type { RegionWidths } from '../fit-types.ts';
 import type { Point } from '../posterior-types.ts';
 import { type CellNoise, cellCovariance } from './cell-noise.ts';
 import type { CellSummary } from './process-cells.ts';
-import { KernelParts, weigh } from './process-kernel.ts';
-import { coverPoints } from './process-cover.ts';
-import { processInputs } from './process-inputs.ts';
+import { type Kernels, weigh } from './process-kernel.ts';
 import { AMPLITUDES, amplitudePrior, type Structure, structures } from './process-structures.ts';
 
 /** One attribute's cells with its place on the scale: scores are (score - middle) / unit, in points of 100. */
@@ -45,20 +41,14 @@ const LEAST = 0.01;
  * shape is joined by the others', at half strength.
  * @returns the components of each attribute, heaviest first
  */
-export function fitProcess(
-  space: BlendSpace,
-  region: RegionWidths,
-  attributes: readonly ProcessAttribute[],
-): ProcessComponent[][] {
+export function fitProcess(kernels: Kernels, attributes: readonly ProcessAttribute[]): ProcessComponent[][] {
   const sessions = Math.max(
     1,
     ...attributes.map(({ summary }) => new Set(summary.cells.map(({ session }) => session)).size),
   );
-  const cover = coverPoints(space, region);
-  const considered = structures(sessions).map((structure) => {
-    const parts = new KernelParts(processInputs(space, region, structure.kind, cover), structure.length);
-    return attributes.map((attribute) => conditionAll(space, region, { attribute, structure, parts }));
-  });
+  const considered = structures(sessions).map((structure) =>
+    attributes.map((attribute) => considerStructure(kernels, attribute, structure)),
+  );
   return attributes.map((_, k) => averaged(considered, k));
 }
 
@@ -90,17 +80,15 @@ function averaged(considered: readonly Conditioned[][], k: number): ProcessCompo
   });
 }
 
-interface Conditioning {
-  attribute: ProcessAttribute;
-  structure: Structure;
-  parts: KernelParts;
-}
-
 /** One attribute under one structure, at every amplitude. */
-function conditionAll(space: BlendSpace, region: RegionWidths, given: Conditioning): Conditioned {
-  const { attribute, structure, parts } = given;
+export function considerStructure(
+  kernels: Kernels,
+  attribute: ProcessAttribute,
+  structure: Structure,
+): Conditioned {
   const { summary, noise } = attribute;
-  const inputs = processInputs(space, region, structure.kind, attribute.points);
+  const inputs = kernels.inputs(structure.kind, attribute.points);
+  const parts = kernels.parts(structure.kind, structure.length);
   const shape = weigh(parts.between(inputs, inputs), structure.parts);
   const scores = scoresOf(attribute);
   const noises = cellCovariance(summary, noise, structure.session);

@@ -30,6 +30,8 @@ export interface CellSummary {
 
 const SWEEPS = 200;
 const STILL = 1e-9;
+/** Left-overs whose squares are less than this part of the scores' are rounding, not noise. */
+const ROUNDING = 1e-16;
 
 /**
  * Fits cell + assessor by least squares in turn (exact in the limit; at once where everybody tasted everything), so
@@ -54,7 +56,10 @@ export function summariseCells(tasted: Tasted): CellSummary {
       const place = mix === reference ? -1 : mix;
       return { mix: place, session: name % cups.sessions.length, mean: cellMeans[c]!, cups: counts[c]! };
     }),
-    residual: degrees > 0 && squares > 0 ? squares / degrees : null,
+    residual:
+      degrees > 0 && squares > ROUNDING * cups.y.reduce((sum, y) => sum + y * y, 0)
+        ? squares / degrees
+        : null,
     degrees: Math.max(0, degrees),
     assessor: varianceOf(levels),
     assessors: cups.assessors.length,

@@ -1,3 +1,9 @@
+import type { BlendSpace } from '../../region/blend-space.ts';
+import type { RegionWidths } from '../fit-types.ts';
+import type { Point } from '../posterior-types.ts';
+import { coverPoints } from './process-cover.ts';
+import { type InputKind, processInputs } from './process-inputs.ts';
+
 /** The three parts of a prior over surfaces, before their weights; see `KernelParts.at`. */
 export const PARTS = 3;
 
@@ -68,4 +74,32 @@ export function weigh(parts: Float64Array, weights: readonly number[]): Float64A
 
 function mean(list: readonly number[]): number {
   return list.length > 0 ? list.reduce((a, b) => a + b, 0) / list.length : 0;
+}
+
+/** A region's kernels, each made once: inputs of one kind with a local part of one reach. */
+export class Kernels {
+  readonly #space: BlendSpace;
+  readonly #region: RegionWidths;
+  readonly #cover: readonly Point[];
+  readonly #known = new Map<string, KernelParts>();
+
+  /** @param cover points spread over the region; default its own */
+  constructor(space: BlendSpace, region: RegionWidths, cover: readonly Point[] = coverPoints(space, region)) {
+    this.#space = space;
+    this.#region = region;
+    this.#cover = cover;
+  }
+
+  inputs(kind: InputKind, points: readonly Point[]): Float64Array[] {
+    return processInputs(this.#space, this.#region, kind, points);
+  }
+
+  parts(kind: InputKind, length: number): KernelParts {
+    const key = `${kind} ${length}`;
+    const known = this.#known.get(key);
+    if (known) return known;
+    const made = new KernelParts(this.inputs(kind, this.#cover), length);
+    this.#known.set(key, made);
+    return made;
+  }
 }

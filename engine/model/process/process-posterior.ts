@@ -1,31 +1,21 @@
-import { cholesky, solveLower } from '../../numeric/dense.ts';
+import { cholesky } from '../../numeric/dense.ts';
 import type { Random } from '../../numeric/random.ts';
-import type { BlendSpace } from '../../region/blend-space.ts';
-import type { FitInput, RegionWidths } from '../fit-types.ts';
-import type { Point, PosteriorOptions, ScoreDraws, ScorePrediction } from '../posterior-types.ts';
+import { checkInput } from '../check-input.ts';
+import type { FitInput, FitStatus } from '../fit-types.ts';
+import type {
+  PanelPosterior,
+  Point,
+  PosteriorOptions,
+  ScoreDraws,
+  ScorePrediction,
+} from '../posterior-types.ts';
 import { tastedOf } from '../tasted.ts';
+import { AttributeProcess } from './attribute-process.ts';
 import { cellNoises } from './cell-noise.ts';
-import {
-  fitProcess,
-  LEVEL,
-  type ProcessAttribute,
-  type ProcessComponent,
-  REFERENCE_OWN,
-} from './fit-process.ts';
+import { fitProcess, type ProcessAttribute } from './fit-process.ts';
 import { leftOverCorrelation } from './left-over-correlation.ts';
 import { summariseCells } from './process-cells.ts';
-import { coverPoints } from './process-cover.ts';
-import { processInputs } from './process-inputs.ts';
-import { KernelParts, weigh } from './process-kernel.ts';
-
-/** What the processes of all attributes say of any ratio; null where an attribute has no score at all. */
-export interface ProcessPosterior {
-  /** By attribute: whether anything is known. */
-  modelled: readonly boolean[];
-  mixVariance: readonly (number | null)[];
-  predict(points: readonly Point[]): ScorePrediction[];
-  draws(points: readonly Point[], count: number, random: Random): ScoreDraws;
-}
+import { Kernels } from './process-kernel.ts';
 
 /**
  * A Gaussian process with a Scheffé mean for every attribute (planes and products of two as parts of its prior, a
@@ -34,23 +24,33 @@ export interface ProcessPosterior {
  *
  * Rasmussen and Williams 2006, chapters 2 and 5; averaging in place of optimising, after Neal 1997.
  */
-export function processPosterior(input: FitInput, options: PosteriorOptions = {}): ProcessPosterior {
+export function processPosterior(input: FitInput, options: PosteriorOptions = {}): PanelPosterior {
+  checkInput(input);
   const prepared = prepare(input);
-  const known = prepared.filter((attribute): attribute is ProcessAttribute => attribute !== null);
-  const fitted = fitProcess(input.space, input.region, known);
+  const known = prepared.filter((attribute) => attribute !== null);
+  const kernels = new Kernels(input.space, input.region);
+  const fitted = fitProcess(kernels, known);
   const models = prepared.map((attribute) => {
     if (attribute === null) return null;
-    const components = fitted[known.indexOf(attribute)]!;
-    return new AttributeProcess(input.space, input.region, attribute, components);
+    return new AttributeProcess(kernels, attribute, fitted[known.indexOf(attribute)]!);
   });
   const correlation = leftOverCorrelation(prepared.map((attribute) => attribute?.summary.leftOver ?? null));
   const extra = models.map((model) => (options.for === 'population' ? (model?.populationVariance ?? 0) : 0));
   return {
-    modelled: models.map((model) => model !== null),
+    attributes: input.attributes.map(({ id }, k) => ({ id, ...statusOf(prepared[k]!) })),
     mixVariance: models.map((model) => model?.mixVariance ?? null),
-    predict: (points) => models.map((model, k) => model?.predict(points, extra[k]!) ?? nothing(points.length)),
-    draws: (points, count, random) => drawAll(models, correlation, { points, count, random, extra }),
+    predict: (points) =>
+      models.map((model, k) => model?.predict(points, extra[k]!) ?? unknown(input, k, points.length)),
+    draws: (points, count, random) => drawAll({ input, models, correlation, extra }, points, count, random),
   };
+}
+
+function statusOf(
+  attribute: ProcessAttribute | null,
+): Pick<PanelPosterior['attributes'][number], 'status' | 'reason' | 'weights'> {
+  const status: FitStatus = attribute ? 'estimated' : 'missing';
+  if (attribute) return { status, reason: null, weights: [{ model: 'process', weight: 1 }] };
+  return { status, reason: 'no mix was scored', weights: [] };
 }
 
 /** Cells, noises and scale of each attribute; null where no mix was scored. */
@@ -63,7 +63,10 @@ function prepare(input: FitInput): (ProcessAttribute | null)[] {
   const scored = tasted.map(({ mixes }) => mixes.length > 0);
   const summaries = tasted.map((t, k) => (scored[k] ? summariseCells(t) : null));
   const known = summaries.filter((summary) => summary !== null);
-  const noises = cellNoises(known, units.filter((_, k) => scored[k]).map(({ unit }) => unit));
+  const noises = cellNoises(
+    known,
+    units.filter((_, k) => scored[k]).map(({ unit }) => unit),
+  );
   return summaries.map((summary, k) => {
     if (summary === null) return null;
     const noise = noises[known.indexOf(summary)]!;
@@ -78,34 +81,45 @@ function unitOfScores(y: Float64Array): { middle: number; unit: number } {
   return { middle, unit: spread > 0 ? (8 * spread) / 100 : 0.01 };
 }
 
-function nothing(points: number): ScorePrediction {
-  const empty = () => new Float64Array(points);
-  return { mean: empty(), standardError: empty(), low: empty(), high: empty() };
+/** Nothing is known but the scale. */
+function unknown(input: FitInput, k: number, points: number): ScorePrediction {
+  const [low, high] = input.attributes[k]!.scale ?? [0, 100];
+  const all = (value: number) => new Float64Array(points).fill(value);
+  const width = high - low;
+  return {
+    mean: all((low + high) / 2),
+    standardError: all(width / Math.sqrt(12)),
+    low: all(low + 0.025 * width),
+    high: all(high - 0.025 * width),
+  };
 }
 
-interface DrawRequest {
-  points: readonly Point[];
-  count: number;
-  random: Random;
+interface Fitted {
+  input: FitInput;
+  models: readonly (AttributeProcess | null)[];
+  correlation: Float64Array;
   extra: readonly number[];
 }
 
-function drawAll(
-  models: readonly (AttributeProcess | null)[],
-  correlation: Float64Array,
-  { points, count, random, extra }: DrawRequest,
-): ScoreDraws {
-  const width = points.length + 1;
-  const normals = models.map((_, k) => normalsOf(random.fork(`normals ${k}`), count * width));
+function drawAll(fitted: Fitted, points: readonly Point[], count: number, random: Random): ScoreDraws {
+  const { input, models, correlation, extra } = fitted;
+  const normals = models.map((_, k) => normalsOf(random.fork(`normals ${k}`), count * (points.length + 1)));
   tie(normals, correlation);
-  const drawn = models.map((model, k) => {
-    if (model === null) return null;
-    return model.draw(points, { count, normals: normals[k]!, random: random.fork(`shapes ${k}`), extra: extra[k]! });
-  });
+  const drawn = models.map((model, k) =>
+    model?.draw(points, {
+      count,
+      normals: normals[k]!,
+      random: random.fork(`shapes ${k}`),
+      extra: extra[k]!,
+    }),
+  );
   return {
     count,
     points: points.length,
-    scores: drawn.map((own) => own?.scores ?? new Float64Array(count * points.length)),
+    scores: drawn.map((own, k) => {
+      if (own) return own.scores;
+      return unknown(input, k, count * points.length).mean;
+    }),
     reference: drawn.map((own) => own?.reference ?? null),
   };
 }
@@ -119,45 +133,15 @@ function normalsOf(random: Random, count: number): Float64Array {
 /** Gives the normals of different attributes the correlation of what shared cups leave over. */
 function tie(normals: readonly Float64Array[], correlation: Float64Array): void {
   const k = normals.length;
-  const length = normals[0]?.length ?? 0;
+  const factor = correlation.slice();
+  cholesky(factor, k);
   const own = new Float64Array(k);
-  for (let i = 0; i < length; i++) {
+  for (let i = 0; i < (normals[0]?.length ?? 0); i++) {
     for (let a = 0; a < k; a++) own[a] = normals[a]![i]!;
     for (let a = 0; a < k; a++) {
       let sum = 0;
-      for (let b = 0; b <= a; b++) sum += correlation[a * k + b]! * own[b]!;
+      for (let b = 0; b <= a; b++) sum += factor[a * k + b]! * own[b]!;
       normals[a]![i] = sum;
     }
-  }
-}
-
-/** Half-width of a 95 % interval in standard errors. */
-const Z95 = 1.959963984540054;
-
-/** One attribute's average of processes. */
-class AttributeProcess {
-  readonly mixVariance: number;
-  /** Variance that tasters from outside the panel add to its average. */
-  readonly populationVariance: number;
-  readonly #space: BlendSpace;
-  readonly #region: RegionWidths;
-  readonly #attribute: ProcessAttribute;
-  readonly #components: readonly ProcessComponent[];
-  readonly #cover: readonly Point[];
-
-  constructor(
-    space: BlendSpace,
-    region: RegionWidths,
-    attribute: ProcessAttribute,
-    components: readonly ProcessComponent[],
-  ) {
-    const { noise, unit } = attribute;
-    this.#space = space;
-    this.#region = region;
-    this.#attribute = attribute;
-    this.#components = components;
-    this.#cover = coverPoints(space, region);
-    this.mixVariance = ((noise.residual + noise.assessorByMix) / noise.assessors) * unit ** 2;
-    this.populationVariance = ((2 * noise.assessor) / noise.assessors) * unit ** 2;
   }
 }
