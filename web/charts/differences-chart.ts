@@ -30,8 +30,7 @@ export function differencesChart(data: DifferencesData, { width, theme }: ChartF
         width: Math.max(120, Math.min(520, width - right - 120)),
         height: ROW * order.length,
         data: { values: sorted.map((row) => ({ ...row })) },
-        layer: [...band(data.attribute, theme), ...dots(data.attribute, theme)],
-        encoding: { y: { ...y, axis: labels } },
+        layer: [...band(data.attribute, theme), ...dots(data.attribute, theme, { ...y, axis: labels })],
       },
       {
         width: right,
@@ -58,12 +57,12 @@ function band(attribute: AimedAttribute, theme: ChartFrame['theme']) {
     {
       data: { values: [{}] },
       mark: { type: 'rect', color: theme.aim, fillOpacity: 0.1, stroke: theme.aim, strokeDash: [3, 3] },
-      encoding: { x: { datum: match[0] }, x2: { datum: match[1] }, y: null },
+      encoding: { x: { datum: match[0] }, x2: { datum: match[1] } },
     },
   ];
 }
 
-function dots(attribute: AimedAttribute, theme: ChartFrame['theme']) {
+function dots(attribute: AimedAttribute, theme: ChartFrame['theme'], y: object) {
   const x = {
     type: 'quantitative',
     scale: { domain: [...attribute.scale], nice: false, zero: false },
@@ -73,11 +72,15 @@ function dots(attribute: AimedAttribute, theme: ChartFrame['theme']) {
     {
       transform: [{ filter: 'isValid(datum.low) && isValid(datum.high)' }],
       mark: { type: 'rule', color: theme.ink, strokeWidth: 1.5, clip: true },
-      encoding: { x: { field: 'low', ...x }, x2: { field: 'high' } },
+      encoding: { y, x: { field: 'low', ...x }, x2: { field: 'high' } },
     },
     {
       mark: { type: 'point', filled: true, color: theme.ink, opacity: 1, size: 60 },
-      encoding: { x: { field: 'mean', ...x }, tooltip: [{ field: 'mix' }, { field: 'mean', format: '.1f' }] },
+      encoding: {
+        y,
+        x: { field: 'mean', ...x },
+        tooltip: [{ field: 'mix' }, { field: 'mean', format: '.1f' }],
+      },
     },
   ];
 }

@@ -69,27 +69,27 @@ function column(
   const values = data.points
     .filter((point) => point.attribute === attribute.id)
     .map((point) => ({ ...point }));
+  const y = {
+    field: 'mix',
+    type: 'nominal',
+    scale: { domain: [...data.mixes] },
+    axis:
+      labels === null
+        ? null
+        : {
+            title: null,
+            domain: false,
+            ticks: false,
+            labelColor: theme.ink,
+            labelLimit: labels - 8,
+            minExtent: labels,
+            maxExtent: labels,
+          },
+  };
   return {
-    layer: [...aimLayers(attribute, theme), ...pointLayers(data.kind, theme)],
+    layer: [...aimLayers(attribute, theme), ...pointLayers(data.kind, theme, y)],
     data: { values },
     encoding: {
-      y: {
-        field: 'mix',
-        type: 'nominal',
-        scale: { domain: [...data.mixes] },
-        axis:
-          labels === null
-            ? null
-            : {
-                title: null,
-                domain: false,
-                ticks: false,
-                labelColor: theme.ink,
-                labelLimit: labels - 8,
-                minExtent: labels,
-                maxExtent: labels,
-              },
-      },
       x: {
         type: 'quantitative',
         scale: { domain: [...attribute.scale], nice: false, zero: false },
@@ -104,7 +104,7 @@ function aimLayers(attribute: AimedAttribute, theme: ChartFrame['theme']) {
   const band = matchingBand(attribute);
   if (band === null || attribute.aim?.kind !== 'band') return [];
   const { from, to } = attribute.aim;
-  const x = (low: number, high: number) => ({ x: { datum: low }, x2: { datum: high }, y: null });
+  const x = (low: number, high: number) => ({ x: { datum: low }, x2: { datum: high } });
   const tint = {
     type: 'rect',
     color: theme.aim,
@@ -117,7 +117,7 @@ function aimLayers(attribute: AimedAttribute, theme: ChartFrame['theme']) {
     from === to
       ? {
           mark: { type: 'rule', color: theme.aim, strokeWidth: 2 },
-          encoding: { x: { datum: from }, y: null },
+          encoding: { x: { datum: from } },
         }
       : { mark: { type: 'rect', color: theme.aim, fillOpacity: 0.16 }, encoding: x(from, to) };
   return [
@@ -126,7 +126,7 @@ function aimLayers(attribute: AimedAttribute, theme: ChartFrame['theme']) {
   ];
 }
 
-function pointLayers(kind: ProfileData['kind'], theme: ChartFrame['theme']) {
+function pointLayers(kind: ProfileData['kind'], theme: ChartFrame['theme'], y: object) {
   const color = kind === 'tasted' ? theme.ink : theme.liquid;
   const dot =
     kind === 'tasted'
@@ -150,8 +150,8 @@ function pointLayers(kind: ProfileData['kind'], theme: ChartFrame['theme']) {
     {
       transform: [{ filter: 'isValid(datum.low) && isValid(datum.high)' }],
       mark: { type: 'rule', color, strokeWidth: 1.5, clip: true },
-      encoding: { x: { field: 'low' }, x2: { field: 'high' } },
+      encoding: { y, x: { field: 'low' }, x2: { field: 'high' } },
     },
-    { mark: dot, encoding: { x: { field: 'mean' }, tooltip } },
+    { mark: dot, encoding: { y, x: { field: 'mean' }, tooltip } },
   ];
 }

@@ -26,7 +26,7 @@ export const LIGHT: ChartTheme = {
   edge: '#7b8b86',
   liquid: '#0b5a54',
   aim: '#a34a00',
-  bands: ['#e9f2f0', '#d0e4e1', '#b4d4cf', '#97c3bc', '#78b0a8', '#599c93', '#3d877e'],
+  bands: ['#e9f2f0', '#d0e4e1', '#b4d4cf', '#97c3bc', '#78b0a8', '#62a298', '#4b948b'],
 };
 
 export const DARK: ChartTheme = {
@@ -35,9 +35,9 @@ export const DARK: ChartTheme = {
   soft: '#a3b1ac',
   rule: '#3a4744',
   edge: '#74857f',
-  liquid: '#7fd3c8',
+  liquid: '#43b8aa',
   aim: '#ffb072',
-  bands: ['#182220', '#1b2d2a', '#1f3a37', '#254a45', '#2c5b55', '#346d66', '#3e8078'],
+  bands: ['#182220', '#1a2a27', '#1d3431', '#21403b', '#274e48', '#2f5f58', '#38756e'],
 };
 
 /** How big the place is and how bright, as every chart is given. */
