@@ -1,0 +1,128 @@
+import { describe, expect, it } from 'vitest';
+import demo from '../../../trials/demo/brief.json' with { type: 'json' };
+import { Brief } from '../../../trials/schema/brief.ts';
+import { checkBrief } from '../../../trials/schema/check-brief.ts';
+import { draftOf, emptyDraft, idFrom, jsonOf } from '../../../web/workbench/brief/draft.ts';
+import { withAdded, withGroup, withRemoved, withRow } from '../../../web/workbench/brief/draft-changes.ts';
+import { faultsByPath } from '../../../web/workbench/brief/faults-by-path.ts';
+import { changed, historyOf, redone, undone } from '../../../web/workbench/brief/history.ts';
+
+const brief = Brief.parse(demo);
+const full = Brief.parse({
+  ...demo,
+  components: demo.components.map((component, i) =>
+    i === 0 ? { ...component, stocks: [5, 0.5], material: 'grapefruit-oil' } : component,
+  ),
+  attributes: [
+    { id: 'a', name: 'A', scale: [1, 9], target: 'most', weight: 2 },
+    { id: 'b', name: 'B', scale: [0, 10], target: 4.5 },
+    { id: 'c', name: 'C', scale: [0, 10] },
+  ],
+  bounds: [{ of: { peel: 1, noot: -0.5 }, least: 0.1, most: 0.4 }],
+  batch: { grams: 5, readability: 0.001, tolerance: 0.02 },
+  drink: { name: 'soda', cupMillilitres: 30, dosePerLitre: 0.2 },
+  caps: { costPerLitre: 0.5 },
+});
+
+describe('a brief as it is typed', () => {
+  it('goes into the form and comes out as it was', () => {
+    for (const one of [brief, full]) {
+      const checked = checkBrief(JSON.parse(JSON.stringify(jsonOf(draftOf(one)))));
+      expect(checked).toMatchObject({ brief: one });
+    }
+  });
+
+  it('keeps what is no number, so that the check names its field', () => {
+    const draft = withRow(draftOf(brief), 'components', 2, { high: 'a fifth' });
+    const checked = checkBrief(JSON.parse(JSON.stringify(jsonOf(draft))));
+    expect('faults' in checked && checked.faults.map(({ where }) => where)).toEqual(['components[2].high']);
+  });
+
+  it('reads decimal commas', () => {
+    const draft = withRow(draftOf(brief), 'components', 0, { low: '0,25' });
+    expect(jsonOf(draft)).toMatchObject({ components: [{ low: 0.25 }, {}, {}, {}, {}] });
+  });
+
+  it('leaves out what may be absent and asks for what may not', () => {
+    const checked = checkBrief(JSON.parse(JSON.stringify(jsonOf(emptyDraft()))));
+    expect('faults' in checked && checked.faults.map(({ where }) => where)).toEqual(
+      expect.arrayContaining(['components[0].id', 'components[1].id', 'attributes[0].id']),
+    );
+    expect(jsonOf(emptyDraft())).not.toHaveProperty('concentrate');
+    expect(jsonOf(emptyDraft())).not.toHaveProperty('drink');
+    expect(jsonOf(emptyDraft())).not.toHaveProperty('caps');
+  });
+
+  it('makes short names out of long ones', () => {
+    expect(['Grapefruit peel oil', 'Crème de cassis', '  2-Nonanone', '漢字', ''].map(idFrom)).toEqual([
+      'grapefruit',
+      'creme',
+      'nonanone',
+      '',
+      '',
+    ]);
+  });
+});
+
+describe('changes to a brief', () => {
+  const draft = draftOf(brief);
+
+  it('leave what they are given as it was', () => {
+    const before = JSON.stringify(draft);
+    withRow(draft, 'attributes', 1, { name: 'x' });
+    withGroup(draft, 'batch', { grams: '9' });
+    withRemoved(draft, 'bounds', 0);
+    withAdded(draft, 'cautions');
+    expect(JSON.stringify(draft)).toBe(before);
+  });
+
+  it('take a component along into the limits when its short name changes', () => {
+    const next = withRow(draft, 'components', 0, { id: 'rind' });
+    expect(next.bounds[0]!.terms.map(({ component }) => component)).toEqual(['rind', 'pink']);
+  });
+
+  it('add and take away rows', () => {
+    const more = withAdded(draft, 'components');
+    expect(more.components).toHaveLength(6);
+    expect(withRemoved(more, 'components', 0).components[0]!.id).toBe('noot');
+  });
+});
+
+describe('undo', () => {
+  it('takes typing in one field back as one change, and brings it again', () => {
+    let history = historyOf('');
+    for (const text of ['p', 'pe', 'pee', 'peel']) history = changed(history, text, 'name');
+    history = changed(history, 'peel 5', 'other');
+    expect(undone(history).now).toBe('peel');
+    expect(undone(undone(history)).now).toBe('');
+    expect(undone(undone(undone(history))).now).toBe('');
+    expect(redone(redone(undone(undone(history)))).now).toBe('peel 5');
+  });
+
+  it('forgets what was taken back once something else is changed', () => {
+    const history = changed(undone(changed(historyOf(1), 2, '')), 3, '');
+    expect(redone(history).now).toBe(3);
+    expect(undone(history).now).toBe(1);
+  });
+
+  it('does not grow without end', () => {
+    let history = historyOf(0);
+    for (let i = 1; i <= 500; i++) history = changed(history, i, '');
+    expect(history.past).toHaveLength(200);
+  });
+});
+
+describe('faults beside fields', () => {
+  it('say what was found and what is allowed, and the first of several', () => {
+    const at = faultsByPath([
+      { where: 'panel.assessors', found: '0', allowed: 'a number of at least 1', message: 'long' },
+      { where: 'panel.assessors', found: '0', allowed: 'something else', message: 'long' },
+      { where: 'components[0].id', found: 'nothing', allowed: 'text', message: 'long' },
+      { where: '', message: 'and 3 more faults' },
+    ]);
+    expect(at('panel.assessors')).toBe('0 is not a number of at least 1');
+    expect(at('components[0].id')).toBe('needs text');
+    expect(at('')).toBe('and 3 more faults');
+    expect(at('name')).toBeUndefined();
+  });
+});
