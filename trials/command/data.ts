@@ -1,0 +1,105 @@
+import { existsSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import type { Command } from 'commander';
+import type { Context } from '../rounds/context.ts';
+import { exportTrial, importTrial } from '../rounds/transfer.ts';
+import { describeFault, InputFaults } from '../schema/faults.ts';
+import { dataFolder } from '../store/data-folder.ts';
+import { DATA_FILE, openStore } from '../store/store.ts';
+import { answer, jsonText } from './answer.ts';
+import { textOf } from './input-files.ts';
+import type { Io } from './io.ts';
+import { jsonOption } from './option-values.ts';
+
+interface Options {
+  data?: string;
+  json: boolean;
+}
+
+export function addData(program: Command, io: Io): void {
+  dataCommand(program, 'backup', 'a copy of all data in one file')
+    .argument('<FILE>', 'the file to write; one that is there is left as it is')
+    .addHelpText('after', '\nExample: dropwise backup before-summer.sqlite')
+    .action((file: string, options: Options) => backup(file, options, io));
+  dataCommand(
+    program,
+    'restore',
+    'put such a copy in place of the data, which is itself kept as a copy first',
+  )
+    .argument('<FILE>', 'a file that `backup` wrote')
+    .addHelpText('after', '\nExample: dropwise restore before-summer.sqlite')
+    .action((file: string, options: Options) => restore(file, options, io));
+  dataCommand(program, 'export', 'one whole trial as a JSON document on standard output')
+    .argument('<TRIAL>', 'the id of the trial, as its address shows it')
+    .addHelpText('after', '\nExample: dropwise export demo > demo-trial.json')
+    .action((trial: string, options: Options) =>
+      withData(options, 'must exist', ({ store, ...rest }) => {
+        io.out(`${jsonText(exportTrial({ store, ...rest }, trial))}\n`);
+      }),
+    );
+  dataCommand(program, 'import', 'a trial that `export` wrote')
+    .argument('<FILE>', 'the exported document')
+    .addHelpText('after', '\nExample: dropwise import demo-trial.json')
+    .action((file: string, options: Options) => importFrom(file, options, io));
+}
+
+function dataCommand(program: Command, name: string, says: string): Command {
+  return program
+    .command(name)
+    .description(says)
+    .option('--data <DIR>', 'the folder that holds the data (default: DROPWISE_DATA, else the usual place)')
+    .addOption(jsonOption());
+}
+
+async function backup(file: string, options: Options, io: Io): Promise<void> {
+  await withData(options, 'must exist', async ({ store }) => {
+    await store.copies.copyTo(resolve(file));
+    answer(io, { file }, options.json, () => `All data is copied to ${file}.\n`);
+  });
+}
+
+async function restore(file: string, options: Options, io: Io): Promise<void> {
+  refuseMissing(file);
+  await withData(options, 'may be new', async ({ store, now }) => {
+    const kept = await store.copies.putBack(resolve(file), now());
+    const says = `The data is that of ${file} now; what was there before is kept as ${kept.name}.\n`;
+    answer(io, { file, kept: join(store.copies.folder, kept.name) }, options.json, () => says);
+  });
+}
+
+async function importFrom(file: string, options: Options, io: Io): Promise<void> {
+  const document = parsed(await textOf(file), file);
+  await withData(options, 'may be new', (context) => {
+    const { trial, name } = importTrial(context, document);
+    answer(io, { trial, name }, options.json, () => `${name} is there now, as trial ${trial}.\n`);
+  });
+}
+
+function parsed(text: string, file: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch (error) {
+    const why = error instanceof Error ? error.message : String(error);
+    throw new InputFaults([describeFault(file, `no JSON (${why})`, 'a trial as `export` wrote it')]);
+  }
+}
+
+/** Opens the data, does something with it and closes it again, whatever happens. */
+async function withData(
+  { data }: Options,
+  state: 'must exist' | 'may be new',
+  use: (context: Context) => unknown,
+): Promise<void> {
+  const folder = dataFolder(data);
+  if (state === 'must exist') refuseMissing(join(folder, DATA_FILE));
+  const store = openStore(folder);
+  try {
+    await use({ store, now: () => new Date(), who: 'command' });
+  } finally {
+    store.close();
+  }
+}
+
+function refuseMissing(file: string): void {
+  if (!existsSync(file)) throw new InputFaults([describeFault(file, 'no such file', 'a file that is there')]);
+}

@@ -1,0 +1,79 @@
+import { InvalidArgumentError, Option } from 'commander';
+import { parseNumber } from '../files/number-text.ts';
+import { Name } from '../schema/brief.ts';
+
+/** Reads a whole number of at least `least` (and at most `most`) from the command line. */
+export function wholeNumber(least: number, most = 1_000_000): (text: string) => number {
+  return (text) => {
+    const value = /^\d+$/.test(text) ? Number(text) : Number.NaN;
+    if (value >= least && value <= most) return value;
+    throw new InvalidArgumentError(`Allowed: a whole number from ${least} to ${most}.`);
+  };
+}
+
+interface Range {
+  above?: number;
+  least?: number;
+  below?: number;
+  most?: number;
+}
+
+/** Reads a finite decimal number within a range from the command line. */
+export function decimal(range: Range = {}): (text: string) => number {
+  return (text) => {
+    const value = parseNumber(text, false);
+    if (value !== null && within(value, range)) return value;
+    throw new InvalidArgumentError(`Allowed: ${sayRange(range)}.`);
+  };
+}
+
+function within(value: number, { above, least, below, most }: Range): boolean {
+  return (
+    (above === undefined || value > above) &&
+    (least === undefined || value >= least) &&
+    (below === undefined || value < below) &&
+    (most === undefined || value <= most)
+  );
+}
+
+function sayRange({ above, least, below, most }: Range): string {
+  const sides = [
+    ...(above === undefined ? [] : [`above ${above}`]),
+    ...(least === undefined ? [] : [`at least ${least}`]),
+    ...(below === undefined ? [] : [`below ${below}`]),
+    ...(most === undefined ? [] : [`at most ${most}`]),
+  ];
+  return sides.length === 0 ? 'a number' : `a number ${sides.join(' and ')}`;
+}
+
+/** Reads names parted by commas, each once. */
+export function nameList(text: string): string[] {
+  const names = text.split(',');
+  const wrong = names.find((name) => name.trim() === '' || !Name.safeParse(name).success);
+  if (wrong !== undefined)
+    throw new InvalidArgumentError('Allowed: names of 1 to 80 characters, parted by commas.');
+  const again = names.find((name, index) => names.indexOf(name) !== index);
+  if (again !== undefined) throw new InvalidArgumentError(`Allowed: each name once (${again} stands twice).`);
+  return names;
+}
+
+/** Reads one name. */
+export function oneName(text: string): string {
+  if (text.trim() !== '' && Name.safeParse(text).success) return text;
+  throw new InvalidArgumentError('Allowed: 1 to 80 characters, none of them a control character.');
+}
+
+/** An option that takes one of a few words. */
+export function choiceOption(flags: string, says: string, words: readonly string[]): Option {
+  return new Option(flags, says).choices([...words]);
+}
+
+export function seedOption(): Option {
+  return new Option('--seed S', 'start of every random choice, 0 to 4294967295')
+    .argParser(wholeNumber(0, 4_294_967_295))
+    .default(1);
+}
+
+export function jsonOption(): Option {
+  return new Option('--json', 'one JSON document instead of a table').default(false);
+}

@@ -1,0 +1,73 @@
+import type { Command } from 'commander';
+import { predictOperation } from '../rounds/operations.ts';
+import { loadSolver } from '../solver.ts';
+import { answer } from './answer.ts';
+import { ratiosFrom, tastedFrom } from './input-files.ts';
+import type { Io } from './io.ts';
+import { FITTED_MODELS, type FittedModel } from './models.ts';
+import { choiceOption, jsonOption, seedOption } from './option-values.ts';
+import { inHundred, short, shortInterval, textTable } from './text-table.ts';
+
+interface Options {
+  at: string;
+  model: FittedModel;
+  for: 'panel' | 'population';
+  seed: number;
+  json: boolean;
+}
+
+export function addPredict(program: Command, io: Io): void {
+  program
+    .command('predict')
+    .description('what given ratios should taste like')
+    .argument('<brief.json>', 'what is to be found')
+    .argument('<mixes.csv>', 'what was really weighed')
+    .argument('<scores.csv>', 'what was tasted')
+    .requiredOption('--at <ratios.csv>', 'the ratios to predict')
+    .addOption(
+      choiceOption('--model <M>', 'one model instead of an average over models', FITTED_MODELS).default(
+        'auto',
+      ),
+    )
+    .addOption(choiceOption('--for <WHOM>', 'whose average', ['panel', 'population']).default('panel'))
+    .addOption(seedOption())
+    .addOption(jsonOption())
+    .addHelpText('after', '\nExample: dropwise predict brief.json mixes.csv scores.csv --at ratios.csv')
+    .action((brief: string, mixes: string, scores: string, options: Options) =>
+      runPredict([brief, mixes, scores], options, io),
+    );
+}
+
+async function runPredict(
+  [brief, mixes, scores]: readonly [string, string, string],
+  { at, model, for: whom, seed, json }: Options,
+  io: Io,
+): Promise<void> {
+  const tasted = await tastedFrom(brief, mixes, scores);
+  const { rows, warnings } = await ratiosFrom(at, tasted.brief);
+  const request = { ...tasted, rows, model, for: whom, seed, warnings: [...tasted.warnings, ...warnings] };
+  const result = predictOperation(request, { solver: await loadSolver() });
+  answer(io, result, json, (document) => showPredictions(document, whom));
+}
+
+function showPredictions({ rows }: ReturnType<typeof predictOperation>, whom: string): string {
+  const columns = [
+    { title: 'ratio' },
+    { title: 'attribute' },
+    { title: 'mean', numeric: true },
+    { title: '95 % interval' },
+    { title: 'on target' },
+  ];
+  const cells = rows.flatMap(({ name, attributes, chance }) => [
+    ...attributes.map(({ id, mean, interval, chance: own }, index) => [
+      index === 0 ? name : '',
+      id,
+      short(mean, 3),
+      shortInterval(interval, 3),
+      inHundred(own),
+    ]),
+    ['', 'all at once', '', '', inHundred(chance)],
+  ]);
+  const who = whom === 'panel' ? "this panel's average" : 'the average of new tasters';
+  return `${rows.length} ${rows.length === 1 ? 'ratio' : 'ratios'}: what ${who} should be.\n\n${textTable(columns, cells)}`;
+}

@@ -1,0 +1,229 @@
+import { proposeNext } from '../../engine/aim/propose-next.ts';
+import { planMixes } from '../../engine/design/plan-mixes.ts';
+import type { Criterion } from '../../engine/design/plan-types.ts';
+import type { ScheffeModel } from '../../engine/design/terms.ts';
+import { EngineError } from '../../engine/errors.ts';
+import { checkpoint, type Hooks } from '../../engine/hooks.ts';
+import { fitRatios } from '../../engine/model/fit-ratios.ts';
+import type { ModelName } from '../../engine/model/fit-types.ts';
+import { predictRatios } from '../../engine/model/predict-ratios.ts';
+import type { LinearSolver } from '../../engine/numeric/linear-solver.ts';
+import { createRandom } from '../../engine/numeric/random.ts';
+import type { DegreesMethod } from '../../engine/panel/mixed/types.ts';
+import { type Attribute, type Serving, WARMUP } from '../../engine/panel/observations.ts';
+import { readPanel } from '../../engine/panel/read-panel.ts';
+import { drawSittings, type SittingsInput } from '../../engine/panel/serving-orders.ts';
+import { describeRegion } from '../../engine/region/describe-region.ts';
+import type { Region } from '../../engine/region/region.ts';
+import type { WeighedMix } from '../../engine/region/weighed-mix.ts';
+import type { Brief } from '../schema/brief.ts';
+import { byId, toAttributes, toBlendSpace } from '../schema/engine-shapes.ts';
+import { loadSolver } from '../solver.ts';
+import { coverPoints } from './cover-points.ts';
+import { VERSION } from './version.ts';
+
+/**
+ * One function an operation: validated input → engine → the document that the command prints and the workbench
+ * stores. Command, HTTP interface and screens all come through here, so that they give the same answer.
+ */
+export interface Tools {
+  solver: LinearSolver;
+  hooks?: Hooks | undefined;
+}
+
+export interface PlanRequest {
+  brief: Brief;
+  mixes: number;
+  model?: ScheffeModel | undefined;
+  criterion?: Criterion | undefined;
+  replicated?: number | undefined;
+  already?: readonly WeighedMix[] | undefined;
+  seed: number;
+  warnings?: readonly string[] | undefined;
+}
+
+/** The first, or an additional, set of mixes over the whole allowed region. */
+export function planOperation(request: PlanRequest, { solver, hooks }: Tools) {
+  const { brief, mixes, model, criterion, replicated, already, seed } = request;
+  const input = { ...spaceOf(brief), mixes, model, criterion, replicated, already, seed };
+  return documentOf(request, planMixes(input, { solver }, hooks), seed);
+}
+
+export interface PanelRequest {
+  servings: readonly Serving[];
+  attributes: readonly Attribute[];
+  setAside?: readonly string[] | undefined;
+  df?: DegreesMethod | undefined;
+  warnings?: readonly string[] | undefined;
+}
+
+/** How the panel worked. */
+export function panelOperation(request: PanelRequest) {
+  const { servings, attributes, setAside, df } = request;
+  return documentOf(request, readPanel({ servings, attributes, assessorsSetAside: setAside, df }));
+}
+
+/** What has been weighed and tasted, with the brief it was for. */
+export interface Tasted {
+  brief: Brief;
+  mixes: readonly WeighedMix[];
+  servings: readonly Serving[];
+  setAside?: readonly string[] | undefined;
+  warnings?: readonly string[] | undefined;
+}
+
+export interface FitRequest extends Tasted {
+  /** Default `auto`. */
+  model?: ModelName | 'auto' | undefined;
+  df?: DegreesMethod | undefined;
+}
+
+/** How the ratios move each attribute. */
+export function fitOperation(request: FitRequest, tools: Tools) {
+  const { input, region } = fitInput(request, tools);
+  return documentOf(request, withWarnings(fitRatios(input), region.warnings));
+}
+
+export interface PredictRequest extends FitRequest {
+  rows: readonly { name: string; shares: readonly number[]; settings: readonly number[] }[];
+  for?: 'panel' | 'population' | undefined;
+  seed: number;
+}
+
+/** What given ratios should taste like. */
+export function predictOperation(request: PredictRequest, tools: Tools) {
+  const { input, region } = fitInput(request, tools);
+  const random = createRandom(request.seed, 'predict');
+  const predictions = predictRatios({
+    ...input,
+    points: request.rows,
+    cover: coverPoints(input.space, region, random.fork('cover')),
+    random,
+    for: request.for,
+  });
+  return documentOf(request, withWarnings(predictions, region.warnings), request.seed);
+}
+
+export interface NextRequest extends Tasted {
+  count: number;
+  model?: ModelName | 'auto' | undefined;
+  seed: number;
+}
+
+/** The next ratios to mix, what to make if tasting stopped now, and whether to stop. */
+export function nextOperation(request: NextRequest, { solver, hooks }: Tools) {
+  const { brief, mixes, servings, count, model, seed } = request;
+  const kept = withoutAssessors(servings, request.setAside);
+  const attributes = toAttributes(brief);
+  const input = { ...spaceOf(brief), attributes, mixes, servings: kept, count, model, seed };
+  return documentOf(request, proposeNext(input, { solver }, hooks), seed);
+}
+
+/** Blind codes and serving orders. */
+export function orderOperation(request: SittingsInput & { warnings?: readonly string[] | undefined }) {
+  const { warnings: _, ...input } = request;
+  return documentOf(request, { ...drawSittings(input), warnings: [] }, request.seed);
+}
+
+function spaceOf(brief: Brief) {
+  const titles = [...brief.components, ...brief.settings, ...brief.attributes];
+  return { space: toBlendSpace(brief), names: byId(titles, ({ name }) => name), batch: brief.batch };
+}
+
+function fitInput(request: FitRequest, { solver }: Tools) {
+  const { space, names } = spaceOf(request.brief);
+  const region = describeRegion(space, solver, { names });
+  const input = {
+    space,
+    region,
+    mixes: request.mixes,
+    servings: request.servings.filter(({ mix }) => mix !== WARMUP),
+    attributes: toAttributes(request.brief),
+    model: request.model ?? ('auto' as const),
+    df: request.df,
+    assessorsSetAside: request.setAside,
+  };
+  return { input, region };
+}
+
+function withoutAssessors(servings: readonly Serving[], setAside: readonly string[] = []): Serving[] {
+  const gone = new Set(setAside);
+  return servings.filter(({ mix, assessor }) => mix !== WARMUP && !gone.has(assessor));
+}
+
+function withWarnings<T extends { warnings: readonly string[] }>(result: T, more: Region['warnings']) {
+  return { ...result, warnings: [...more, ...result.warnings] };
+}
+
+/** A result with what makes it reproducible, the warnings of the input before those of the engine. */
+function documentOf<T extends { warnings: readonly string[] }>(
+  { warnings = [] }: { warnings?: readonly string[] | undefined },
+  result: T,
+  seed?: number,
+) {
+  return {
+    ...result,
+    warnings: [...warnings, ...result.warnings],
+    ...(seed === undefined ? {} : { seed }),
+    version: VERSION,
+  };
+}
+
+/** What the workbench stores as the input of a result; the same kind, input and seed give the same result. */
+interface StoredInput extends Tasted {
+  already?: readonly WeighedMix[];
+  options?: { mixes: number; count: number } & Pick<PlanRequest, 'model' | 'criterion' | 'replicated'>;
+  rows?: readonly {
+    name?: string | undefined;
+    ratios: Readonly<Record<string, number>>;
+    settings: Readonly<Record<string, number>>;
+  }[];
+}
+
+/**
+ * Computes a stored result: `plan`, `next` and `predict` as the command prints them, `read` = `{panel, fit}`.
+ *
+ * @param input as put together by `assignPlan`, `assignReading`, `assignNext` and `assignPrediction`
+ * @throws EngineError where the engine cannot use it or was asked to stop
+ */
+export async function compute(
+  kind: 'plan' | 'read' | 'next' | 'predict',
+  input: unknown,
+  seed: number,
+  hooks?: Hooks,
+): Promise<unknown> {
+  const tools = { solver: await loadSolver(), hooks };
+  const stored = input as StoredInput;
+  const { brief, already, options } = stored;
+  if (kind === 'plan') return planOperation({ ...options!, brief, already, seed }, tools);
+  if (kind === 'next') return nextOperation({ ...stored, count: options!.count, seed }, tools);
+  if (kind === 'predict') return predictOperation({ ...stored, rows: rowsOf(stored), seed }, tools);
+  checkpoint(hooks, 0.05, 'reading the panel');
+  const panel = panelOperation({ ...stored, attributes: toAttributes(brief) });
+  checkpoint(hooks, 0.4, 'reading the ratios');
+  return { panel, fit: fitOperation(stored, tools) };
+}
+
+function rowsOf({ brief, rows = [] }: StoredInput): PredictRequest['rows'] {
+  return rows.map(({ name, ratios, settings }, index) => {
+    const parts = brief.components.map(({ id }) => (Object.hasOwn(ratios, id) ? ratios[id]! : 0));
+    const total = parts.reduce((sum, part) => sum + part, 0);
+    if (!(total > 0) || parts.some((part) => part < 0))
+      throw new EngineError(
+        'bad-argument',
+        `rows[${index}].ratios`,
+        ratios,
+        'shares of 0 or more, not all 0',
+      );
+    const values = brief.settings.map(({ id }) => (Object.hasOwn(settings, id) ? settings[id]! : Number.NaN));
+    const missing = values.findIndex((value) => !Number.isFinite(value));
+    if (missing >= 0)
+      throw new EngineError(
+        'bad-argument',
+        `rows[${index}].settings`,
+        settings,
+        `a value for ${brief.settings[missing]!.id}`,
+      );
+    return { name: name ?? `row ${index + 1}`, shares: parts.map((part) => part / total), settings: values };
+  });
+}
