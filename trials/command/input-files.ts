@@ -59,27 +59,25 @@ export async function leftoversFrom(
   return readLeftovers(await textOf(file), file, mixes);
 }
 
-/** Brief, mixes and scores, as most commands take them; faults of the two tables are told together. */
+/**
+ * Brief, mixes and scores, as most commands take them; faults of the two tables are told together. Where
+ * mixes.csv is itself at fault, the mixes of the scores are not held against it.
+ */
 export async function tastedFrom(briefFile: string, mixesFile: string, scoresFile: string) {
   const { brief, warnings } = await briefFrom(briefFile);
-  const [mixes, scores] = await allRead([
-    mixesFrom(mixesFile, brief),
-    scoresFrom(scoresFile, { brief, mixes: await namesIn(mixesFile, brief) }),
-  ]);
+  const mixesReading = mixesFrom(mixesFile, brief);
+  const names = mixesReading.then(
+    ({ mixes }) => mixes.map(({ mix }) => mix),
+    () => undefined,
+  );
+  const scoresReading = names.then((known) => scoresFrom(scoresFile, { brief, mixes: known }));
+  const [mixes, scores] = await allRead([mixesReading, scoresReading]);
   return {
     brief,
     mixes: mixes.mixes,
     servings: scores.servings,
     warnings: [...warnings, ...mixes.warnings, ...scores.warnings],
   };
-}
-
-/** Names of the mixes, or undefined where mixes.csv is itself at fault: scores are then not held against it. */
-async function namesIn(file: string, brief: Brief): Promise<string[] | undefined> {
-  return mixesFrom(file, brief).then(
-    ({ mixes }) => mixes.map(({ mix }) => mix),
-    () => undefined,
-  );
 }
 
 /** Waits for all readings and tells the faults of every file that has some, not only of the first. */
