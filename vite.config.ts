@@ -49,6 +49,7 @@ const common: InlineConfig = {
   root: web,
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   plugins: [pagesOnTop()],
+  worker: { format: 'es' },
 };
 
 export default defineConfig({

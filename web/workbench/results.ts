@@ -1,21 +1,21 @@
 import type { NextResult } from '../../engine/aim/next-types.ts';
 import type { PlannedMix, PlanResult } from '../../engine/design/plan-types.ts';
-import type { AttributeFit, RatioFit } from '../../engine/model/fit-types.ts';
-import type { Predictions } from '../../engine/model/predict-ratios.ts';
+import type { AttributeFit, RatioFit, RegionWidths } from '../../engine/model/fit-types.ts';
 import type { Serving, WeighedMix } from '../../engine/panel/observations.ts';
 import type { AttributeReading, PanelReading } from '../../engine/panel/reading-types.ts';
 import type { Reading, TrialView } from '../../trials/schema/api.ts';
 import type { Brief } from '../../trials/schema/brief.ts';
 
 export type { AttributeFit, AttributeReading, NextResult, PlannedMix, PlanResult };
-export type PredictResult = Predictions;
 export type Proposal = NextResult['proposals'][number];
 export type Candidate = NextResult['best'];
 
 /** A reading of the scores: how the panel worked, and how the ratios move each attribute. */
 export interface ReadResult {
   panel: PanelReading;
-  fit: RatioFit;
+  fit: RatioFit & { region: RegionWidths };
+  /** The same without those who know the formula, where some do. */
+  withoutKnowing?: { panel: PanelReading; fit: RatioFit };
 }
 
 /** What a reading was made from, as it is stored beside it. */

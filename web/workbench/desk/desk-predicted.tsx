@@ -1,13 +1,13 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Reading, TrialView } from '../../../trials/schema/api.ts';
-import type { AimedAttribute } from '../../charts/aims.ts';
 import { type Loaded, troubleOf, useLoaded } from '../loaded.ts';
+import type { Scores } from '../model/messages.ts';
+import { modelOf } from '../model/panel-model.ts';
 import { chance } from '../numbers.ts';
 import { Await, Trouble } from '../parts/await.tsx';
 import { Term } from '../parts/term.tsx';
-import { predictions } from '../reading/predictions.ts';
 import { viewOf } from '../reading/reading-view.ts';
-import { latest, type PredictResult } from '../results.ts';
+import { latest } from '../results.ts';
 import { ask } from '../server.ts';
 import { DeskProfile, type DeskRow } from './desk-profile.tsx';
 import type { DeskState, Pin } from './desk-state.ts';
@@ -40,60 +40,58 @@ export function DeskPredicted(props: PredictedProps) {
 
 function PredictedShown({ trial, state, pins, stored }: PredictedProps & { stored: Reading }) {
   const attributes = viewOf(trial, stored).attributes;
-  const { predicted, stale, trouble } = usePredicted(trial, stored.reading, state, pins);
+  const { rows, joint, each, trouble } = usePredicted(trial, stored, state, pins);
   if (trouble !== null) return <Trouble of={trouble} />;
-  if (predicted === null) return <p class="soft">Working out what it should taste like …</p>;
-  const [desk] = predicted.rows;
+  if (rows === null) return <p class="soft">Learning what the scores say …</p>;
   return (
-    <section class={stale ? 'stale' : undefined} aria-label="What it should taste like">
-      <p class="chance">
-        {chance(desk?.chance)}{' '}
+    <section aria-label="What it should taste like">
+      <p class={joint === null ? 'chance stale' : 'chance'}>
+        {chance(joint)}{' '}
         <span class="small soft">
           <Term is="chance">chance</Term> of a match
         </span>
       </p>
-      <DeskProfile attributes={attributes} rows={rowsOf(predicted, attributes)} />
+      <DeskProfile attributes={attributes} rows={rows} each={each} />
     </section>
   );
 }
 
-function rowsOf(predicted: PredictResult, attributes: readonly AimedAttribute[]): DeskRow[] {
-  return predicted.rows.map(({ name, attributes: found }) => ({
-    name,
-    points: attributes.map(({ id }) => {
-      const one = found.find((point) => point.id === id);
-      return one === undefined || one.mean === null ? null : { mean: one.mean, interval: one.interval };
-    }),
-  }));
-}
-
-/** Predictions of the desk and its pins, asked for when the hand rests; the last ones stay until then. */
-function usePredicted(trial: TrialView, reading: string, state: DeskState, pins: readonly Pin[]) {
-  const [predicted, setPredicted] = useState<PredictResult | null>(null);
-  const [stale, setStale] = useState(false);
+/** Scores follow the hand; chances, which cost more, follow when it rests. */
+function usePredicted(trial: TrialView, stored: Reading, state: DeskState, pins: readonly Pin[]) {
+  const [rows, setRows] = useState<DeskRow[] | null>(null);
+  const [chances, setChances] = useState<{ joint: number | null; each: (number | null)[] }>(NO_CHANCE);
   const [trouble, setTrouble] = useState<Loaded<never> | null>(null);
   const turn = useRef(0);
-  const rows = [{ name: 'desk', steps: state.steps, settings: state.settings }, ...pins].map((row) => ({
-    name: row.name,
-    ratios: Object.fromEntries(trial.brief.components.map(({ id }, i) => [id, sharesOf(row.steps)[i]!])),
-    settings: { ...row.settings },
+  const asked = [{ name: 'desk', steps: state.steps, settings: state.settings }, ...pins];
+  const points = asked.map(({ steps, settings }) => ({
+    shares: sharesOf(steps),
+    settings: trial.brief.settings.map(({ id, low }) => settings[id] ?? low),
   }));
-  const key = JSON.stringify(rows);
+  const key = JSON.stringify(points);
   useEffect(() => {
     const mine = ++turn.current;
-    setStale(true);
+    const isNow = () => turn.current === mine;
+    const model = modelOf(stored);
+    const fail = (thrown: unknown) => isNow() && setTrouble(troubleOf(thrown));
+    model.scores(points).then((found) => isNow() && setRows(rowsOf(asked, found)), fail);
     const timer = setTimeout(() => {
-      predictions(trial.trial, reading, rows).then(
-        (found) => {
-          if (turn.current !== mine) return;
-          setPredicted(found);
-          setTrouble(null);
-          setStale(false);
-        },
-        (thrown) => turn.current === mine && setTrouble(troubleOf(thrown)),
-      );
-    }, 180);
+      model.chances(points.slice(0, 1), 2000).then((found) => {
+        if (isNow())
+          setChances({ joint: found.joint?.[0] ?? null, each: found.each.map((one) => one?.[0] ?? null) });
+      }, fail);
+    }, 150);
     return () => clearTimeout(timer);
-  }, [key, reading]);
-  return { predicted, stale, trouble };
+  }, [key, stored.reading]);
+  return { rows, ...chances, trouble };
+}
+
+const NO_CHANCE = { joint: null, each: [] };
+
+function rowsOf(asked: readonly Pick<Pin, 'name'>[], found: readonly (Scores | null)[]): DeskRow[] {
+  return asked.map(({ name }, at) => ({
+    name,
+    points: found.map((scores) =>
+      scores === null ? null : { mean: scores.mean[at]!, interval: [scores.low[at]!, scores.high[at]!] },
+    ),
+  }));
 }

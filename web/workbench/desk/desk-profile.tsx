@@ -1,5 +1,5 @@
 import { type AimedAttribute, aimInWords, matchingBand } from '../../charts/aims.ts';
-import { score } from '../numbers.ts';
+import { chance, score } from '../numbers.ts';
 
 /** Predicted scores of one ratio, in the order of the attributes; null where nothing can be said. */
 export interface DeskRow {
@@ -11,14 +11,22 @@ interface ProfileProps {
   attributes: readonly AimedAttribute[];
   /** The desk first, then the pins. */
   rows: readonly DeskRow[];
+  /** The chance of each attribute by itself, where it is known. */
+  each: readonly (number | null)[];
 }
 
 /** The predicted profile beside the target, light enough to follow the hand. */
-export function DeskProfile({ attributes, rows }: ProfileProps) {
+export function DeskProfile({ attributes, rows, each }: ProfileProps) {
   return (
     <ul class="desk-profile">
       {attributes.map((attribute, index) => (
-        <ProfileLine key={attribute.id} attribute={attribute} index={index} rows={rows} />
+        <ProfileLine
+          key={attribute.id}
+          attribute={attribute}
+          index={index}
+          rows={rows}
+          own={each[index] ?? null}
+        />
       ))}
     </ul>
   );
@@ -28,10 +36,12 @@ function ProfileLine({
   attribute,
   index,
   rows,
+  own,
 }: {
   attribute: AimedAttribute;
   index: number;
   rows: readonly DeskRow[];
+  own: number | null;
 }) {
   const point = rows[0]?.points[index] ?? null;
   const { scale } = attribute;
@@ -63,7 +73,10 @@ function ProfileLine({
           </span>
         )}
       </span>
-      <span class="soft small aim">{aimInWords(attribute)}</span>
+      <span class="soft small aim">
+        {aimInWords(attribute)}
+        {own !== null && `: ${chance(own)}`}
+      </span>
       {rows.length > 1 && (
         <span class="soft small pins number">
           {rows

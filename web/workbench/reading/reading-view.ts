@@ -15,7 +15,7 @@ export interface WeighedMix {
 /** A stored reading with what the trial knows around it. */
 export interface ReadingView {
   trial: TrialView;
-  reading: string;
+  stored: Reading;
   panel: readonly AttributeReading[];
   fit: readonly AttributeFit[];
   attributes: readonly AimedAttribute[];
@@ -32,7 +32,7 @@ export function viewOf(trial: TrialView, stored: Reading): ReadingView {
   const names = new Map(trial.brief.attributes.map(({ id, name }) => [id, name]));
   return {
     trial,
-    reading: stored.reading,
+    stored,
     panel: panel.attributes,
     fit: fit.attributes,
     attributes: aimsOf(trial.brief, reference),

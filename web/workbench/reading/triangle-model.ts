@@ -1,9 +1,10 @@
+import type { Point } from '../../../engine/model/posterior-types.ts';
 import type { BlendSpace } from '../../../engine/region/blend-space.ts';
 import { toBlendSpace } from '../../../trials/schema/engine-shapes.ts';
 import { finenessFor, type Mesh, meshPolygon } from '../../charts/triangle/mesh.ts';
 import { type Slice, sharesAt, sliceRegion } from '../../charts/triangle/slice.ts';
 import type { TriangleMix } from '../../charts/triangle/triangle-chart.ts';
-import type { PredictResult } from '../results.ts';
+import type { Scores } from '../model/messages.ts';
 import type { ReadingView, WeighedMix } from './reading-view.ts';
 
 /** Which triangle is looked at. */
@@ -19,40 +20,36 @@ export interface TriangleChoice {
 export interface AskedSlice {
   slice: Slice;
   mesh: Mesh;
-  /** All shares at each point of the mesh. */
-  rows: { ratios: Record<string, number>; settings: Record<string, number> }[];
+  /** All shares at each point of the mesh, settings as in the mix that the slice runs through. */
+  points: Point[];
 }
 
-/** At most so many points are asked for at once. */
-const MOST = 480;
+/** So many points make contours smooth; chances, which cost more, are asked for at fewer. */
+export const FINE = 900;
+export const COARSE = 240;
 
 /** Lays a mesh over the allowed part of a slice; null where the slice misses what is allowed. */
-export function askedSlice(view: ReadingView, { three }: TriangleChoice, mix: WeighedMix): AskedSlice | null {
+export function askedSlice(
+  view: ReadingView,
+  { three }: TriangleChoice,
+  mix: WeighedMix,
+  most: number,
+): AskedSlice | null {
   const space: BlendSpace = toBlendSpace(view.trial.brief);
   const slice = sliceRegion(space, three, mix.shares);
   if (slice.outline.length < 3) return null;
-  const mesh = meshPolygon(slice.outline, finenessFor(slice.outline.length, MOST));
-  const ids = view.trial.brief.components.map(({ id }) => id);
-  const rows = mesh.points.map((point) => {
-    const shares = sharesAt(slice.frame, three, mix.shares, point);
-    return { ratios: Object.fromEntries(ids.map((id, i) => [id, shares[i]!])), settings: mix.settings };
-  });
-  return { slice, mesh, rows };
+  const mesh = meshPolygon(slice.outline, finenessFor(slice.outline.length, most));
+  const settings = view.trial.brief.settings.map(({ id, low }) => mix.settings[id] ?? low);
+  const points = mesh.points.map((point) => ({
+    shares: sharesAt(slice.frame, three, mix.shares, point),
+    settings,
+  }));
+  return { slice, mesh, points };
 }
 
-/** One attribute over the mesh: predicted scores and half their intervals, where all are known. */
-export function surfaceOf(
-  predicted: PredictResult,
-  attribute: string,
-): { means: number[]; halfWidths: number[] } | null {
-  const found = predicted.rows.map(({ attributes }) => attributes.find(({ id }) => id === attribute));
-  if (found.some((one) => one?.mean === null || one === undefined)) return null;
-  return {
-    means: found.map((one) => one!.mean!),
-    halfWidths: found.map((one) =>
-      one!.interval ? (one!.interval[1] - one!.interval[0]) / 2 : Number.POSITIVE_INFINITY,
-    ),
-  };
+/** Scores over the mesh as the triangle needs them: means and half the intervals. */
+export function surfaceOf({ mean, low, high }: Scores): { means: number[]; halfWidths: number[] } {
+  return { means: [...mean], halfWidths: [...high].map((top, i) => (top - low[i]!) / 2) };
 }
 
 /** All weighed mixes as the triangle shows them: those whose other components match lie on the slice. */

@@ -1,16 +1,26 @@
 import { useState } from 'preact/hooks';
-import { matchingBand } from '../../charts/aims.ts';
+import { type AimedAttribute, matchingBand } from '../../charts/aims.ts';
 import { type TriangleData, triangleChart } from '../../charts/triangle/triangle-chart.ts';
 import { useLoaded } from '../loaded.ts';
+import { modelOf } from '../model/panel-model.ts';
 import { listed, score } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
 import { Chart } from '../parts/chart.tsx';
 import { Choice } from '../parts/field.tsx';
-import type { PredictResult } from '../results.ts';
-import { predictions } from './predictions.ts';
 import { profileOf } from './profile-section.tsx';
 import type { ReadingView, WeighedMix } from './reading-view.ts';
-import { type AskedSlice, askedSlice, mixesOn, surfaceOf, type TriangleChoice } from './triangle-model.ts';
+import {
+  type AskedSlice,
+  askedSlice,
+  COARSE,
+  FINE,
+  mixesOn,
+  surfaceOf,
+  type TriangleChoice,
+} from './triangle-model.ts';
+
+/** Stands for the chance of a match among the questions. */
+const CHANCE = 'chance of a match';
 
 /** How the ratios move one attribute, three components at a time. */
 export function TriangleSection({ view }: { view: ReadingView }) {
@@ -74,7 +84,7 @@ function TriangleControls({ view, choice, change }: ControlsProps) {
         label="Question"
         class="wide"
         value={choice.attribute}
-        options={view.attributes.map(({ id, name }) => [id, name] as const)}
+        options={[...view.attributes.map(({ id, name }) => [id, name] as const), [CHANCE, CHANCE]]}
         change={(attribute) => change({ ...choice, attribute })}
       />
       {CORNERS.map((label, corner) => (
@@ -106,44 +116,57 @@ interface AskedProps {
 }
 
 function TriangleAsked({ view, choice, mix, tap }: AskedProps) {
-  const asked = askedSlice(view, choice, mix);
-  const [loaded, again] = useLoaded(`${view.reading} ${choice.three.join()} ${mix.mix}`, () =>
-    asked === null ? Promise.resolve(null) : predictions(view.trial.trial, view.reading, asked.rows),
-  );
+  const isChance = choice.attribute === CHANCE;
+  const key = `${view.stored.reading} ${choice.three.join()} ${mix.mix} ${isChance}`;
+  const [loaded, again] = useLoaded(key, async () => {
+    const asked = askedSlice(view, choice, mix, isChance ? COARSE : FINE);
+    return asked && { asked, surfaces: await surfacesOn(view, asked, isChance) };
+  });
   return (
     <Await of={loaded} what="what these ratios should taste like" again={again}>
-      {(predicted) =>
-        predicted === null || asked === null ? (
+      {(found) =>
+        found === null ? (
           <p class="soft">
             With the other components as in {mix.mix}, these three leave nothing that is allowed.
           </p>
         ) : (
-          <TriangleShown
-            view={view}
-            choice={choice}
-            mix={mix}
-            asked={asked}
-            predicted={predicted}
-            tap={tap}
-          />
+          <TriangleShown view={view} choice={choice} mix={mix} tap={tap} {...found} />
         )
       }
     </Await>
   );
 }
 
-interface ShownProps extends AskedProps {
-  asked: AskedSlice;
-  predicted: PredictResult;
+type Surface = { means: number[]; halfWidths: number[] };
+
+/** By attribute, or the one of the chance. */
+async function surfacesOn(view: ReadingView, { points }: AskedSlice, isChance: boolean) {
+  const model = modelOf(view.stored);
+  const surfaces = new Map<string, Surface | null>();
+  if (isChance) {
+    const { joint } = await model.chances(points, 500);
+    surfaces.set(CHANCE, joint && { means: [...joint].map((c) => 100 * c), halfWidths: points.map(() => 0) });
+    return surfaces;
+  }
+  const scores = await model.scores(points);
+  view.attributes.forEach(({ id }, k) => {
+    const found = scores[k] ?? null;
+    surfaces.set(id, found && surfaceOf(found));
+  });
+  return surfaces;
 }
 
-function TriangleShown({ view, choice, mix, asked, predicted, tap }: ShownProps) {
-  const attribute = view.attributes.find(({ id }) => id === choice.attribute)!;
-  const surface = surfaceOf(predicted, choice.attribute);
-  if (surface === null) return <p class="soft">The scores do not say how {attribute.name} moves here.</p>;
+interface ShownProps extends AskedProps {
+  asked: AskedSlice;
+  surfaces: ReadonlyMap<string, Surface | null>;
+}
+
+function TriangleShown({ view, choice, mix, asked, surfaces, tap }: ShownProps) {
+  const attribute = shownAs(view, choice);
+  const surface = surfaces.get(choice.attribute) ?? null;
+  if (surface === null) return <p class="soft">The scores do not say how this moves with the ratios.</p>;
   const { components } = view.trial.brief;
   const names = choice.three.map((c) => components[c]!.id) as [string, string, string];
-  const others = components.filter((_, c) => !choice.three.includes(c)).map(({ id }) => id);
   const title = `${attribute.name} over ${listed(names)}`;
   const data: TriangleData = {
     title,
@@ -156,34 +179,54 @@ function TriangleShown({ view, choice, mix, asked, predicted, tap }: ShownProps)
     veilAbove: 0.2 * (attribute.scale[1] - attribute.scale[0]),
     mixes: mixesOn(view, choice, mix),
   };
-  const low = Math.min(...surface.means);
-  const high = Math.max(...surface.means);
   return (
     <Chart
       title={title}
-      summary={
-        <>
-          Between {score(low, attribute.scale)} and {score(high, attribute.scale)}
-          {others.length > 0 && (
-            <>
-              , with {listed(others)} as in {mix.mix}
-            </>
-          )}
-          . Hatched: within tolerance of the target. Washed out: the panel cannot know it within a fifth of
-          the scale. A ring for each pour; small ones lie off this slice. Tap a mix to slice through it.
-        </>
-      }
+      summary={<TriangleSays view={view} choice={choice} mix={mix} surface={surface} attribute={attribute} />}
       of={`${choice.attribute} ${choice.three.join()} ${mix.mix}`}
       spec={(frame) => triangleChart(data, frame)}
       tap={(datum) => typeof datum['mix'] === 'string' && tap(datum['mix'])}
       table={{
         head: [...components.map(({ id }) => id), attribute.name, 'give or take'],
-        rows: asked.rows.map(({ ratios }, i) => [
-          ...components.map(({ id }) => ratios[id] ?? 0),
-          surface.means[i]!,
-          Number.isFinite(surface.halfWidths[i]) ? surface.halfWidths[i]! : null,
-        ]),
+        rows: asked.points.map(({ shares }, i) => [...shares, surface.means[i]!, surface.halfWidths[i]!]),
       }}
     />
+  );
+}
+
+/** The attribute that is looked at, or the chance of a match as one. */
+function shownAs(view: ReadingView, { attribute }: TriangleChoice): AimedAttribute {
+  return (
+    view.attributes.find(({ id }) => id === attribute) ?? {
+      id: CHANCE,
+      name: 'Chance of a match, in 100',
+      scale: [0, 100],
+      aim: null,
+    }
+  );
+}
+
+interface SaysProps extends Omit<AskedProps, 'tap'> {
+  surface: Surface;
+  attribute: AimedAttribute;
+}
+
+function TriangleSays({ view, choice, mix, surface, attribute }: SaysProps) {
+  const others = view.trial.brief.components.filter((_, c) => !choice.three.includes(c)).map(({ id }) => id);
+  const low = score(Math.min(...surface.means), attribute.scale);
+  const high = score(Math.max(...surface.means), attribute.scale);
+  const hatched = matchingBand(attribute) !== null;
+  return (
+    <>
+      Between {low} and {high}
+      {others.length > 0 && (
+        <>
+          , with {listed(others)} as in {mix.mix}
+        </>
+      )}
+      . {hatched && 'Hatched: within tolerance of the target. '}
+      {attribute.id !== CHANCE && 'Washed out: the panel cannot know it within a fifth of the scale. '}A ring
+      for each pour; small ones lie off this slice. Tap a mix to slice through it.
+    </>
   );
 }
