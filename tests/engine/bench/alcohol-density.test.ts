@@ -61,7 +61,7 @@ describe('density of ethanol and water, OIML R 22', () => {
   it('inverts itself and rises with the strength', () => {
     fc.assert(
       fc.property(fc.double({ min: 0, max: 1, noNaN: true }), (fraction) => {
-        expectClose(massFractionOf(Math.min(100, percentByVolume(fraction))), fraction, 1e-13);
+        expectClose(massFractionOf(Math.min(100, percentByVolume(fraction))), fraction, 1e-12); // terms of 7e5 cancel: 1e-13 is their rounding
       }),
       { seed: 1, numRuns: 200 },
     );
