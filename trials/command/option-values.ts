@@ -69,7 +69,7 @@ export function choiceOption(flags: string, says: string, words: readonly string
 }
 
 export function seedOption(): Option {
-  return new Option('--seed S', 'start of every random choice, 0 to 4294967295')
+  return new Option('--seed <S>', 'start of every random choice, 0 to 4294967295')
     .argParser(wholeNumber(0, 4_294_967_295))
     .default(1);
 }

@@ -1,6 +1,7 @@
 import { Command } from 'commander';
 import { VERSION } from '../rounds/version.ts';
 import { addData } from './data.ts';
+import { addDifference } from './difference.ts';
 import { addFit } from './fit.ts';
 import type { Io } from './io.ts';
 import { addNext } from './next.ts';
@@ -19,7 +20,8 @@ export function makeProgram(io: Io, exit: (status: number) => void): Command {
     .exitOverride()
     .configureOutput({ writeOut: (text) => io.out(text), writeErr: (text) => io.err(text) })
     .showHelpAfterError('(dropwise COMMAND --help says what is allowed)');
-  for (const add of [addPlan, addOrder, addPanel, addFit, addPredict, addNext]) add(program, io);
+  for (const add of [addPlan, addOrder, addPanel, addFit, addPredict, addNext, addDifference])
+    add(program, io);
   addOpen(program, exit);
   addData(program, io);
   program.addHelpText(

@@ -26,8 +26,15 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
   }
 }
 
+/** Arguments of the engine that come straight from the command line. */
+const OPTIONS = ['model', 'df', 'criterion', 'replicated', 'for'];
+
 function explain(error: unknown, io: Io): number {
   if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
+  if (error instanceof EngineError && OPTIONS.includes(error.argument)) {
+    io.err(`error: --${plainText(error.message)}\n`);
+    return 2;
+  }
   const lines = wordsOf(error);
   if (lines === null) throw error;
   for (const line of lines) io.err(`dropwise: ${line}\n`);

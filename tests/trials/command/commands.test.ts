@@ -1,0 +1,294 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { z } from 'zod';
+import {
+  DifferencePlanResult,
+  DifferenceResult,
+  FitResult,
+  NextResult,
+  OrderResult,
+  PanelResult,
+  PlanResult,
+  PredictResult,
+} from '../../../trials/schema/results.ts';
+import { dropwise, Folder } from '../support/command-line.ts';
+import { TINY_BRIEF, TINY_MIXES, TINY_RATIOS, TINY_SCORES } from '../support/tiny-trial.ts';
+
+const EXAMPLES = new URL('../../../examples/', import.meta.url).pathname;
+const yarn = ['brief.json', 'mixes.csv', 'scores.csv'].map((file) => `${EXAMPLES}yarn/${file}`);
+const demo = ['brief.json', 'mixes.csv', 'scores.csv'].map((file) => `${EXAMPLES}demo/${file}`);
+
+let folder: Folder;
+let tiny: string[];
+let at: string;
+beforeAll(() => {
+  folder = new Folder();
+  tiny = [
+    folder.write('brief.json', TINY_BRIEF),
+    folder.write('mixes.csv', TINY_MIXES),
+    folder.write('scores.csv', TINY_SCORES),
+  ];
+  at = folder.write('ratios.csv', TINY_RATIOS);
+});
+afterAll(() => {
+  folder.remove();
+});
+
+/** Runs a command with --json; the document as the schema has it. */
+async function document<T extends z.ZodType>(schema: T, ...args: string[]): Promise<z.infer<T>> {
+  const { status, out, err } = await dropwise(...args, '--json');
+  expect(status, err).toBe(0);
+  return schema.parse(JSON.parse(out));
+}
+
+describe('plan', () => {
+  test('the demo: weighable mixes within the region, the same bytes for the same seed', async () => {
+    const args = ['plan', demo[0]!, '--mixes', '12', '--seed', '7'];
+    const plan = await document(PlanResult, ...args);
+    expect(plan.mixes).toHaveLength(12);
+    expect(plan.seed).toBe(7);
+    for (const { grams, ratios } of plan.mixes) {
+      const steps = Object.values(grams).map((g) => Math.round(g / 0.01));
+      expect(steps.reduce((a, b) => a + b, 0)).toBe(400);
+      for (const [id, g] of Object.entries(grams)) expect(ratios[id]).toBeCloseTo(g / 4, 12);
+    }
+    const [one, two] = [await dropwise(...args, '--json'), await dropwise(...args, '--json')];
+    expect(one.out).toBe(two.out);
+    expect((await dropwise(...args.slice(0, -1), '8', '--json')).out).not.toBe(one.out);
+  });
+
+  test('an additional set beside what has been weighed', async () => {
+    const plan = await document(PlanResult, 'plan', tiny[0]!, '--mixes', '4', '--already', tiny[1]!);
+    expect(plan.mixes).toHaveLength(4);
+    const taken = ['m1', 'm2', 'm3', 'm4', 'm5', 'm6', 'm7', 'm8'];
+    expect(plan.mixes.filter(({ mix }) => taken.includes(mix))).toEqual([]);
+  });
+
+  test('fresh weighings carry names of their own', async () => {
+    const plan = await document(
+      PlanResult,
+      'plan',
+      tiny[0]!,
+      '--mixes',
+      '8',
+      '--replicated',
+      '2',
+      '--model',
+      'linear',
+    );
+    const names = plan.mixes.map(({ mix }) => mix);
+    const repeats = plan.mixes.flatMap((mix) => (mix.repeats === undefined ? [] : [mix.repeats]));
+    expect(new Set(names).size).toBe(8);
+    expect(repeats).toHaveLength(2);
+    for (const name of repeats) expect(names).toContain(name);
+  });
+
+  test('fewer mixes than components are refused', async () => {
+    const { status, out, err } = await dropwise('plan', tiny[0]!, '--mixes', '2', '--json');
+    expect(status).toBe(1);
+    expect(out).toBe('');
+    expect(err).toMatch(/2.*3/);
+  });
+});
+
+describe('order', () => {
+  test('every assessor gets every mix; codes are three digits and never twice', async () => {
+    const order = await document(
+      OrderResult,
+      'order',
+      '--assessors',
+      '6',
+      '--mixes',
+      'm1,m2,m3,reference',
+      '--replicates',
+      '2',
+      '--per-sitting',
+      '4',
+      '--session',
+      'Tuesday',
+      '--seed',
+      '99',
+    );
+    const cups = order.sittings.flatMap(({ cups: tray }) => tray);
+    expect(cups).toHaveLength(48);
+    for (const assessor of ['P1', 'P6']) {
+      const own = order.sittings.filter((s) => s.assessor === assessor).flatMap((s) => s.cups);
+      expect(own.filter(({ mix }) => mix === 'reference')).toHaveLength(2);
+      expect(new Set(own.map(({ code }) => code)).size).toBe(8);
+    }
+    expect(order.sittings[0]!.session).toContain('Tuesday');
+    expect(order.balance.positionSpread).toBeLessThanOrEqual(1);
+    expect(order.warnings).toEqual([]);
+  });
+
+  test('a seed left at its default is warned about', async () => {
+    const { err, out } = await dropwise('order', '--assessors', '2', '--mixes', 'm1,m2', '--json');
+    expect(err).toContain('warning: the seed was left at its default');
+    expect(OrderResult.parse(JSON.parse(out)).warnings).toHaveLength(1);
+  });
+});
+
+describe('panel', () => {
+  test('the demo with its brief', async () => {
+    const panel = await document(PanelResult, 'panel', demo[2]!, '--brief', demo[0]!);
+    expect(panel.attributes.map(({ id }) => id)).toEqual([
+      'zest',
+      'juicy',
+      'spice',
+      'bitter',
+      'woody',
+      'catty',
+    ]);
+    const [zest] = panel.attributes;
+    expect(zest!.means.map(({ mix }) => mix)).toContain('reference');
+    expect(zest!.assessors).toHaveLength(6);
+    expect(zest!.differences).toHaveLength((13 * 12) / 2);
+  });
+
+  test('without a brief every column of numbers is an attribute, others are passed over with a reason', async () => {
+    const scores = folder.write(
+      'free.csv',
+      'mix,assessor,bitter,remark,sweet\nm1,P1,250,fine,\nm2,P1,-3,4,1e-3\nm1,P2,1,5,2\nm2,P2,4,6,3\n',
+    );
+    const panel = await document(PanelResult, 'panel', scores);
+    expect(panel.attributes.map(({ id }) => id)).toEqual(['bitter', 'sweet']);
+    expect(panel.warnings).toEqual([
+      `${scores}, line 2, column remark: "fine" is no number, so the column is passed over`,
+    ]);
+  });
+});
+
+describe('fit', () => {
+  test('the yarn of the NIST/SEMATECH e-Handbook (5.5.4.2): its coefficients and standard errors', async () => {
+    const { attributes } = await document(FitResult, 'fit', ...yarn, '--model', 'quadratic');
+    const rows = attributes[0]!.coefficients.map(({ term, estimate, standardError }) => [
+      term,
+      Number(estimate.toFixed(10)),
+      Number(standardError!.toFixed(4)),
+    ]);
+    expect(rows).toEqual([
+      ['polyethylene', 11.7, 0.6037],
+      ['polystyrene', 9.4, 0.6037],
+      ['polypropylene', 16.4, 0.6037],
+      ['polyethylene*polystyrene', 19, 2.6082],
+      ['polyethylene*polypropylene', 11.4, 2.6082],
+      ['polystyrene*polypropylene', -9.6, 2.6082],
+    ]);
+  });
+
+  test('the demo, both kinds of degrees of freedom', async () => {
+    const first = await document(FitResult, 'fit', ...demo, '--model', 'linear');
+    expect(first.attributes).toHaveLength(6);
+    const second = await document(FitResult, 'fit', ...demo, '--model', 'linear', '--df', 'kenward-roger');
+    const [a, b] = [first, second].map(({ attributes }) => attributes[0]!.coefficients[0]!);
+    expect(a!.estimate).toBe(b!.estimate);
+    expect(a!.standardError).not.toBe(b!.standardError);
+  });
+});
+
+describe('predict', () => {
+  test('rows in the order of the file, by panel and by population', async () => {
+    const { rows } = await document(PredictResult, 'predict', ...tiny, '--at', at, '--model', 'linear');
+    expect(rows.map(({ name }) => name)).toEqual(['middle', 'sharp']);
+    expect(rows[0]!.ratios).toEqual({ peel: 0.5, lime: 0.25, pepper: 0.25 });
+    const wide = await document(
+      PredictResult,
+      'predict',
+      ...tiny,
+      '--at',
+      at,
+      '--model',
+      'linear',
+      '--for',
+      'population',
+    );
+    expect(wide.rows[0]!.attributes[0]!.standardError!).toBeGreaterThan(
+      rows[0]!.attributes[0]!.standardError!,
+    );
+  });
+
+  test('grams and shares are the same ratio', async () => {
+    const grams = folder.write('grams.csv', 'peel;lime;pepper;dose;unit\n5;2,5;2,5;2;g\n0,5;0,25;0,25;2;\n');
+    const { rows } = await document(PredictResult, 'predict', ...tiny, '--at', grams, '--model', 'linear');
+    expect(rows.map(({ name }) => name)).toEqual(['row 2', 'row 3']);
+    expect(rows[0]!.attributes.map(({ mean }) => mean)).toEqual(rows[1]!.attributes.map(({ mean }) => mean));
+  });
+});
+
+describe('next', () => {
+  test('the demo: new names, weighable masses, the same bytes for the same seed', async () => {
+    const args = ['next', ...demo, '--count', '3', '--seed', '5'];
+    const next = await document(NextResult, ...args);
+    expect(next.proposals).toHaveLength(3);
+    for (const { grams } of [...next.proposals, next.best])
+      expect(Object.values(grams).reduce((sum, g) => sum + Math.round(g * 100), 0)).toBe(400);
+    expect(Object.keys(next.best.predicted)).toEqual(['zest', 'juicy', 'spice', 'bitter', 'woody', 'catty']);
+    const [one, two] = [await dropwise(...args, '--json'), await dropwise(...args, '--json')];
+    expect(one.out).toBe(two.out);
+  });
+});
+
+describe('difference', () => {
+  test('a triangle test read: 16 of 30', async () => {
+    const reading = await document(
+      DifferenceResult,
+      'difference',
+      'triangle',
+      '--trials',
+      '30',
+      '--correct',
+      '16',
+    );
+    expect(reading.needed).toBe(15);
+    expect(reading.p).toBeCloseTo(0.018_83, 4);
+  });
+
+  test('a tetrad test planned', async () => {
+    const plan = await document(
+      DifferencePlanResult,
+      'difference',
+      'tetrad',
+      '--plan',
+      '--dprime',
+      '1',
+      '--power',
+      '0.8',
+      '--alpha',
+      '0.05',
+    );
+    expect(plan.trials!).toBeGreaterThanOrEqual(plan.firstTrials!);
+    expect(plan.power!).toBeGreaterThanOrEqual(0.8);
+  });
+});
+
+describe('the readable form', () => {
+  test.each<[string, () => string[], RegExp]>([
+    [
+      'plan',
+      () => ['plan', tiny[0]!, '--mixes', '8'],
+      /^8 mixes of 10 g for Tiny; the \w+ model has \d+ terms\.\n\n {2}mix +peel \(g\)/,
+    ],
+    [
+      'order',
+      () => ['order', '--assessors', '2', '--mixes', 'm1,m2', '--seed', '3'],
+      /^2 sittings, 4 cups\./,
+    ],
+    ['panel', () => ['panel', tiny[2]!], /^bitter: /],
+    [
+      'fit',
+      () => ['fit', ...tiny, '--model', 'linear'],
+      /^bitter: linear model; .*\n\n {2}term +estimate +standard error/,
+    ],
+    [
+      'predict',
+      () => ['predict', ...tiny, '--at', at, '--model', 'linear'],
+      /^2 ratios: what this panel's average should be\./,
+    ],
+    ['next', () => ['next', ...tiny, '--count', '2'], /^(Stop|Go on): /],
+    ['difference', () => ['difference', 'two-afc', '--trials', '20', '--correct', '15'], /^15 of 20 correct/],
+  ])('%s begins with a sentence and goes on with a table', async (_, args, begins) => {
+    const { status, out } = await dropwise(...args());
+    expect(status).toBe(0);
+    expect(out).toMatch(begins);
+    expect(out).not.toMatch(/NaN|undefined|null|\[object/);
+  });
+});

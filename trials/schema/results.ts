@@ -1,0 +1,179 @@
+import { z } from 'zod';
+
+/**
+ * What the JSON of each command holds at least; more fields may stand beside them. An entry that cannot be had is
+ * null.
+ */
+const number = z.number();
+const perhaps = number.nullable();
+const words = z.array(z.string());
+const byId = z.record(z.string(), number);
+const interval = z.tuple([number, number]);
+const probability = number.min(0).max(1);
+
+const Test = z.looseObject({ f: perhaps, numDf: perhaps, denDf: perhaps, p: probability.nullable() });
+const Variance = z.looseObject({
+  assessor: perhaps,
+  assessorByMix: perhaps,
+  session: perhaps,
+  residual: perhaps,
+});
+const Common = { warnings: words, version: z.string() };
+
+const Made = { ratios: byId, grams: byId, settings: byId };
+
+export const PlanResult = z.looseObject({
+  mixes: z.array(
+    z.looseObject({ mix: z.string(), ...Made, why: z.string(), repeats: z.string().optional() }),
+  ),
+  model: z.string(),
+  terms: words,
+  averageVariance: perhaps,
+  logDeterminant: perhaps,
+  maximumVariance: perhaps,
+  corners: z.array(z.array(number)),
+  cornersComplete: z.boolean(),
+  seed: z.int(),
+  ...Common,
+});
+
+export const OrderResult = z.looseObject({
+  sittings: z.array(
+    z.looseObject({
+      assessor: z.string(),
+      session: z.string(),
+      cups: z.array(
+        z.looseObject({ position: z.int().min(1), code: z.string().regex(/^[1-9]\d\d$/), mix: z.string() }),
+      ),
+    }),
+  ),
+  balance: z.looseObject({ positionSpread: z.int().min(0), followSpread: z.int().min(0) }),
+  seed: z.int(),
+  ...Common,
+});
+
+export const PanelResult = z.looseObject({
+  attributes: z.array(
+    z.looseObject({
+      id: z.string(),
+      variance: Variance,
+      mixTest: Test,
+      means: z.array(z.looseObject({ mix: z.string(), mean: number, standardError: perhaps })),
+      differences: z.array(
+        z.looseObject({
+          a: z.string(),
+          b: z.string(),
+          difference: number,
+          standardError: perhaps,
+          denDf: perhaps,
+          p: probability.nullable(),
+        }),
+      ),
+      assessors: z.array(
+        z.looseObject({
+          assessor: z.string(),
+          discrimination: Test,
+          repeatability: perhaps,
+          agreement: perhaps,
+          scaling: perhaps,
+        }),
+      ),
+    }),
+  ),
+  ...Common,
+});
+
+const Coefficient = z.looseObject({
+  term: z.string(),
+  estimate: number,
+  standardError: perhaps,
+  denDf: perhaps,
+  p: probability.nullable(),
+});
+
+export const FitResult = z.looseObject({
+  attributes: z.array(
+    z.looseObject({
+      id: z.string(),
+      model: z.string().nullable(),
+      coefficients: z.array(Coefficient),
+      blending: Test,
+      effects: z.array(
+        z.looseObject({
+          component: z.string(),
+          change: perhaps,
+          standardError: perhaps,
+          p: probability.nullable(),
+        }),
+      ),
+      variance: Variance,
+      lackOfFit: Test.extend({ against: z.string() }),
+      leaveOneMixOut: z.looseObject({ rmse: perhaps, q2: perhaps }),
+      rSquared: perhaps,
+      logRestrictedLikelihood: perhaps,
+      weights: z.array(z.looseObject({ model: z.string(), weight: probability })),
+      aliased: words,
+      warnings: words,
+    }),
+  ),
+  ...Common,
+});
+
+export const PredictResult = z.looseObject({
+  rows: z.array(
+    z.looseObject({
+      name: z.string(),
+      ratios: byId,
+      settings: byId,
+      attributes: z.array(
+        z.looseObject({
+          id: z.string(),
+          mean: perhaps,
+          standardError: perhaps,
+          interval: interval.nullable(),
+          chance: probability.nullable(),
+        }),
+      ),
+      chance: probability.nullable(),
+    }),
+  ),
+  seed: z.int(),
+  ...Common,
+});
+
+const Predicted = z.record(z.string(), z.looseObject({ mean: number, interval }));
+
+export const NextResult = z.looseObject({
+  proposals: z.array(
+    z.looseObject({
+      mix: z.string(),
+      ...Made,
+      predicted: Predicted,
+      chance: probability.nullable(),
+      why: z.string(),
+      again: z.literal(true).optional(),
+    }),
+  ),
+  best: z.looseObject({ ...Made, predicted: Predicted, chance: probability.nullable(), distance: perhaps }),
+  stop: z.looseObject({ advised: z.boolean(), because: z.string() }),
+  seed: z.int(),
+  ...Common,
+});
+
+export const DifferenceResult = z.looseObject({
+  p: probability,
+  proportionAbove: probability,
+  interval,
+  dPrime: perhaps,
+  dPrimeStandardError: perhaps,
+  needed: z.int().nullable(),
+  ...Common,
+});
+
+export const DifferencePlanResult = z.looseObject({
+  trials: z.int().nullable(),
+  firstTrials: z.int().nullable(),
+  needed: z.int().nullable(),
+  power: probability.nullable(),
+  ...Common,
+});
