@@ -1,0 +1,295 @@
+import { describe, expect, test } from 'vitest';
+import { type PaperBallot, ROUTES, type RouteName } from '../../../trials/schema/api.ts';
+import {
+  plannedTrial,
+  sittingRequest,
+  smallBrief,
+  smallMixes,
+  weighedTrial,
+} from '../../support/small-trial.ts';
+import { contextOf } from '../../support/trial-folder.ts';
+import { openSittingIn, openWorkbench } from '../../support/workbench.ts';
+
+const workbench = await openWorkbench();
+const { ask, store } = workbench;
+const context = contextOf(store);
+const asked = new Set<RouteName>();
+
+/** Calls a route and remembers that it was answered, for the last test. */
+async function answered(name: RouteName, given: Parameters<typeof ask>[1] = {}) {
+  const reply = await ask(name, given);
+  expect([name, reply.status, reply.status === 200 ? null : reply.body]).toEqual([name, 200, null]);
+  asked.add(name);
+  return reply.body;
+}
+
+async function refused(name: RouteName, given: Parameters<typeof ask>[1], code: string) {
+  const { status, body } = await ask(name, given);
+  expect([name, body.error?.code]).toEqual([name, code]);
+  expect(status).toBe(
+    { 'bad-input': 400, 'not-allowed': 403, 'not-found': 404, conflict: 409, 'too-large': 413 }[code],
+  );
+  return body.error;
+}
+
+describe('trials and briefs', () => {
+  test('are made, listed, read, changed and recorded', async () => {
+    const made = await answered('createTrial', { body: { ...smallBrief(), surprise: 1 } });
+    expect(made.warnings).toEqual(['surprise: unknown field, passed over']);
+    const params = { trial: made.trial };
+    const list = await answered('listTrials');
+    expect(list.map(({ trial }: { trial: string }) => trial).sort()).toEqual([made.trial, 'demo'].sort());
+    expect(await answered('readTrial', { params })).toEqual(made);
+    const changed = await answered('changeBrief', { params, body: { ...smallBrief(), name: 'Other' } });
+    expect(changed).toMatchObject({ name: 'Other', briefVersion: 2 });
+    const acts = await answered('listActs', { params });
+    expect(acts.map(({ act, who }: { act: string; who: string }) => [act, who])).toEqual([
+      ['made the trial', 'maker'],
+      ['changed the brief', 'maker'],
+    ]);
+  });
+
+  test('that cannot be used are refused with one fault a place', async () => {
+    const brief = { ...smallBrief(), batch: { grams: 4, readability: 0.03 }, name: 7 };
+    const error = await refused('createTrial', { body: brief }, 'bad-input');
+    expect(error.faults).toEqual([
+      { where: 'name', found: '7', allowed: 'text', message: 'name: found 7, allowed text' },
+    ]);
+    const across = await refused('createTrial', { body: { ...brief, name: 'x' } }, 'bad-input');
+    expect(across.faults[0]).toMatchObject({ where: 'batch.readability', found: '0.03' });
+    const nowhere = { params: { trial: 'nowhere' } };
+    for (const name of ['readTrial', 'listActs', 'exportTrial'] as const)
+      await refused(name, nowhere, 'not-found');
+    await refused('changeBrief', { ...nowhere, body: smallBrief() }, 'not-found');
+  });
+});
+
+describe('rounds', () => {
+  test('are accepted from a plan that a worker made, weighed and marked', async () => {
+    const { trial } = await answered('createTrial', { body: smallBrief() });
+    const params = { trial };
+    const job = await answered('startPlan', { params, body: { mixes: 3, seed: 4 } });
+    await ended(job.job);
+    const reading = (await answered('readJob', { params: { job: job.job } })).reading;
+    expect(await answered('readReading', { params: { trial, reading } })).toMatchObject({
+      kind: 'plan',
+      seed: 4,
+    });
+    await refused('acceptRound', { params, body: { reading } }, 'bad-input');
+    const planned = plannedTrial(context);
+    const round = { trial: planned, round: 1 };
+    expect((await answered('readRound', { params: round })).restHours).toBe(24);
+    for (const {
+      mix,
+      planned: { grams },
+    } of smallMixes())
+      await answered('weighMix', { params: { ...round, mix }, body: { grams } });
+    const marked = await answered('markStep', { params: round, body: { step: 'rest', done: true } });
+    expect(marked.steps.map(({ state }: { state: string }) => state)).toEqual([
+      'done',
+      'done',
+      'done',
+      'now',
+      'waiting',
+      'waiting',
+      'waiting',
+    ]);
+    await refused('weighMix', { params: { ...round, mix: 'qa1' }, body: { grams: { gin: 1 } } }, 'bad-input');
+    await refused('weighMix', { params: { ...round, mix: 'zz' }, body: { grams: {} } }, 'not-found');
+    await refused('markStep', { params: round, body: { step: 'plan', done: true } }, 'bad-input');
+    await refused('readRound', { params: { trial: planned, round: 'one' } }, 'bad-input');
+    await refused('readRound', { params: { trial: planned, round: 4 } }, 'not-found');
+  });
+
+  test('of proposals keep the ones chosen', async () => {
+    const { trial } = await answered('createTrial', { body: smallBrief() });
+    const proposals = smallMixes().map(({ mix, planned, why }) => ({ mix, ...planned, why, chance: 0.2 }));
+    store.write(() =>
+      store.readings.add(trial, {
+        reading: 'next-1',
+        kind: 'next',
+        round: 1,
+        at: '2026-01-01T00:00:00.000Z',
+        seed: 1,
+        version: '0',
+        input: {},
+        result: { proposals },
+      }),
+    );
+    const body = { reading: 'next-1', only: ['qb2'] };
+    expect((await answered('acceptRound', { params: { trial }, body })).mixes.length).toBe(1);
+    await refused('acceptRound', { params: { trial }, body }, 'conflict');
+  });
+});
+
+describe('a sitting', () => {
+  test('is drawn, poured, opened, followed, tasted, closed and its key opened', async () => {
+    const trial = weighedTrial(context);
+    const drawn = await answered('drawSitting', { params: { trial, round: 1 }, body: sittingRequest() });
+    const params = { trial, sitting: drawn.sitting };
+    expect(drawn.links.map(({ assessor }: { assessor: string }) => assessor)).toEqual(['Ann', 'Bob']);
+    for (const { address, qr } of drawn.links) {
+      expect(address).toMatch(new RegExp(`^${workbench.base}/ballot\\.html#[\\w-]{43}$`));
+      expect(qr).toMatch(/^<svg[^>]*>.*<\/svg>$/s);
+    }
+    const token = drawn.links[0].address.split('#')[1];
+    const headers = { 'x-dropwise-ballot': token };
+    const sheet = await answered('readPouring', { params });
+    expect(sheet.trays.map(({ cups }: { cups: object[] }) => cups.length)).toEqual([4, 4]);
+    expect((await answered('pourerLink', { params })).address).toMatch(/\/#\/pour\/[\w-]{43}$/);
+    expect((await answered('readBallot', { headers })).state).toBe('waiting');
+    expect((await answered('openSitting', { params })).state).toBe('open');
+    const ballot = await answered('readBallot', { headers });
+    expect(ballot.state).toBe('open');
+    await answered('giveConsent', { headers, body: { version: ballot.consent.version, mayTaste: true } });
+    const id = 'b'.repeat(32);
+    const answer = { id, code: ballot.cups[0].code, question: 'bitter', value: 41.5, phone: id, count: 1 };
+    const receipt = await answered('sendAnswers', { headers, body: { answers: [answer] } });
+    expect(receipt).toEqual({ stored: [id], refused: [], late: false });
+    await answered('sendProgress', { headers, body: { position: 1 } });
+    const live = await answered('readLive', { params });
+    expect(live.trays[0]).toMatchObject({ assessor: 'Ann', mayTaste: true, at: 1, filled: 0, phones: 1 });
+    const paper: PaperBallot = {
+      assessor: 'Bob',
+      answers: [{ code: sheet.trays[1].cups[0].code, question: 'liking', value: 7 }],
+    };
+    expect((await answered('enterPaper', { params, body: paper })).answers).toBe(2);
+    expect((await answered('closeSitting', { params })).state).toBe('closed');
+    await refused('openKey', { params, body: { why: '' } }, 'bad-input');
+    expect((await answered('openKey', { params, body: { why: 'all in' } })).key).toBe('opened');
+    const late = await answered('sendAnswers', {
+      headers,
+      body: { answers: [{ ...answer, id: 'c'.repeat(32), count: 2 }] },
+    });
+    expect(late.late).toBe(true);
+    const renewed = await answered('renewLink', { params, body: { assessor: 'Bob' } });
+    expect(renewed.links.length).toBe(1);
+    await refused('renewLink', { params, body: { assessor: 'Eve' } }, 'not-found');
+    await refused('openSitting', { params }, 'conflict');
+    await refused('readLive', { params: { trial, sitting: 's9' } }, 'not-found');
+    await refused('simulateSitting', { params }, 'conflict');
+    await refused('drawSitting', { params: { trial, round: 1 }, body: sittingRequest() }, 'conflict');
+    await refused(
+      'drawSitting',
+      { params: { trial, round: 1 }, body: { ...sittingRequest(), label: 'B', mixes: ['no'] } },
+      'bad-input',
+    );
+  });
+
+  test('of the demo is answered by its invented tasters', async () => {
+    const body = { label: 'Friday', assessors: ['P1', 'P2'], mixes: ['m1'] };
+    const { sitting } = await answered('drawSitting', { params: { trial: 'demo', round: 1 }, body });
+    const params = { trial: 'demo', sitting };
+    await answered('openSitting', { params });
+    expect(await answered('simulateSitting', { params })).toMatchObject({ answers: 24, answersExpected: 24 });
+  });
+
+  test('not begun takes no answers, and the phone is told to keep them', async () => {
+    const trial = weighedTrial(context);
+    const drawn = await answered('drawSitting', { params: { trial, round: 1 }, body: sittingRequest() });
+    const headers = { 'x-dropwise-ballot': drawn.links[0].address.split('#')[1] };
+    const { cups } = await answered('readBallot', { headers });
+    const id = 'd'.repeat(32);
+    const answer = { id, code: cups[0].code, question: 'bitter', value: 1, phone: id, count: 1 };
+    await refused('sendAnswers', { headers, body: { answers: [answer] } }, 'conflict');
+    await refused('giveConsent', { headers, body: { version: 'old', mayTaste: true } }, 'conflict');
+    await refused('giveConsent', { headers, body: { version: 'old', mayTaste: false } }, 'bad-input');
+    await refused('sendAnswers', { headers, body: { answers: [] } }, 'bad-input');
+    await refused('sendProgress', { headers, body: { position: -1 } }, 'bad-input');
+  });
+});
+
+describe('the data', () => {
+  test('of a trial goes out and comes in the same', async () => {
+    const params = { trial: 'demo' };
+    const document = await answered('exportTrial', { params });
+    const imported = await answered('importTrial', { body: document });
+    const again = await answered('exportTrial', { params: { trial: imported.trial } });
+    const strip = (whole: unknown, trial: string) =>
+      JSON.stringify(whole).replaceAll(`"trial":"${trial}"`, '');
+    expect(strip(again, imported.trial)).toBe(strip(document, 'demo'));
+    await refused('importTrial', { body: { format: 'trial/1' } }, 'bad-input');
+  });
+
+  test('of a taster is told and taken out', async () => {
+    const { trial } = openSittingIn(store);
+    const params = { trial, assessor: 'Ann' };
+    expect((await answered('exportTaster', { params })).seats).toHaveLength(1);
+    expect((await answered('eraseTaster', { params })).name).toBe('P1');
+    await refused('exportTaster', { params }, 'not-found');
+  });
+
+  test('is copied and put back', async () => {
+    const copy = await answered('makeBackup');
+    const { trial } = await answered('createTrial', { body: smallBrief() });
+    expect(await answered('listBackups')).toEqual([copy]);
+    const kept = await answered('restoreBackup', { params: { backup: copy.backup } });
+    expect(kept.backup).toMatch(/^before-restore-/);
+    await refused('readTrial', { params: { trial } }, 'not-found');
+    for (const backup of ['../dropwise.sqlite', 'none.sqlite', 'x'])
+      await refused('restoreBackup', { params: { backup } }, 'not-found');
+  });
+});
+
+describe('the house', () => {
+  test('says what it is, who calls and what it offers', async () => {
+    expect((await answered('health')).version).toMatch(/^\d+\.\d+\.\d+/);
+    await answered('me');
+    const document = await answered('openapi');
+    const operations = Object.values(document.paths as object).flatMap((path) =>
+      Object.values(path as object),
+    );
+    expect(operations.map(({ operationId }) => operationId).sort()).toEqual(Object.keys(ROUTES).sort());
+    expect(document.openapi).toBe('3.1.0');
+    expect(JSON.stringify(document)).not.toMatch(/"\$ref":"#\/(definitions|\$defs)/);
+    expect(
+      document.paths['/api/trials/{trial}/rounds/{round}'].get.parameters.map(
+        ({ name }: { name: string }) => name,
+      ),
+    ).toEqual(['trial', 'round']);
+    await answered('leave');
+  });
+
+  test('takes a body only as JSON, only as large as it may be', async () => {
+    const send = (body: string, type: string) =>
+      fetch(`${workbench.base}/api/trials`, { method: 'POST', body, headers: { 'content-type': type } });
+    const codeOf = async (response: Response) => [response.status, (await response.json()).error.code];
+    expect(await codeOf(await send('{"format": "brief/1"', 'application/json'))).toEqual([400, 'bad-input']);
+    expect(await codeOf(await send('format=brief', 'application/x-www-form-urlencoded'))).toEqual([
+      400,
+      'bad-input',
+    ]);
+    expect(await codeOf(await send('7', 'application/json'))).toEqual([400, 'bad-input']);
+    expect(await codeOf(await send('{}', 'application/json; charset=utf-7'))).toEqual([400, 'bad-input']);
+    expect(await codeOf(await send(`"${'x'.repeat(1_100_000)}"`, 'application/json'))).toEqual([
+      413,
+      'too-large',
+    ]);
+    expect(await codeOf(await fetch(`${workbench.base}/api/trials/%E0%A4%A`))).toEqual([400, 'bad-input']);
+  });
+});
+
+async function ended(job: string): Promise<void> {
+  for (let n = 0; n < 200; n++) {
+    if ((await ask('readJob', { params: { job } })).body.state !== 'running') return;
+    await new Promise((resolve) => setTimeout(resolve, 20));
+  }
+  throw new Error('the computation did not end');
+}
+
+test('every route of the table but those that need a passcode, a stream or a worker was answered here', () => {
+  const elsewhere: RouteName[] = [
+    'enter',
+    'enterToPour',
+    'followJob',
+    'followLive',
+    'cancelJob',
+    'startNext',
+    'startPredict',
+    'startReading',
+  ];
+  const missing = (Object.keys(ROUTES) as RouteName[]).filter(
+    (name) => !asked.has(name) && !elsewhere.includes(name),
+  );
+  expect(missing).toEqual([]);
+});
