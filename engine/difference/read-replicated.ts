@@ -82,7 +82,10 @@ function sentence(
   { trials, correct, p, needed, heterogeneity: h, interval }: Omit<ReplicatedReading, 'says'>,
 ): string {
   const score = `${correct} of ${trials} answers of ${people} assessors correct in the ${METHOD_WORDS[method]} (${pWords(p)})`;
-  const range = `${percent(interval[0])} to ${percent(interval[1])}`;
+  const range =
+    interval[0] < 0.005
+      ? `up to ${percent(interval[1])}`
+      : `${percent(interval[0])} to ${percent(interval[1])}`;
   const differ =
     h && h.taroneP < 0.05
       ? ' Assessors differ in how well they can tell, so that the answers count for fewer people than they look.'

@@ -35,6 +35,7 @@ export function planSequential(
   if (alpha + beta >= 1) throw new EngineError('bad-argument', 'alpha, beta', [alpha, beta], 'a sum below 1');
   const { chance } = factsOf(method);
   const { share, dPrime } = sizeOf(method, effect);
+  if (share >= 1) throw new EngineError('bad-argument', 'dPrime', dPrime, 'a difference that may be missed');
   const scale = Math.log((share * (1 - chance)) / (chance * (1 - share)));
   return {
     chance,
