@@ -1,7 +1,12 @@
 import { signal } from '@preact/signals';
+import type { ComponentChildren } from 'preact';
 import { useEffect } from 'preact/hooks';
+import { lookWhoIsAsking, me } from './access.ts';
 import { NewTrial } from './brief/new-trial.tsx';
+import { EnterPage } from './pages/enter.tsx';
+import { PourerPage } from './pages/pourer.tsx';
 import { TrialsPage } from './pages/trials.tsx';
+import { Await } from './parts/await.tsx';
 import { KeyHelp } from './parts/key-help.tsx';
 import { LightSwitch } from './parts/light-switch.tsx';
 import { PageHead } from './parts/page.tsx';
@@ -22,16 +27,48 @@ addEventListener('hashchange', () => {
 export function App() {
   const here = place.value;
   const trial = trialOf(here);
+  const isMaker = me.value.state === 'here' && me.value.value.role === 'maker';
+  useEffect(() => void lookWhoIsAsking(), []);
   useEffect(() => {
     if (trial === null) closeTrial();
-    else void openTrialOf(trial);
-  }, [trial]);
+    else if (isMaker) void openTrialOf(trial);
+  }, [trial, isMaker]);
   return (
     <>
       {here.page !== 'print' && <Masthead />}
-      {'trial' in here ? <TrialHouse place={here} /> : <OutsideTrials place={here} />}
+      <Inside place={here} />
       <UndoLine />
     </>
+  );
+}
+
+/** The page of a place, for those who may see it. */
+function Inside({ place: here }: { place: Place }) {
+  const asking = me.value;
+  if (here.page === 'pour' || (asking.state === 'here' && asking.value.role === 'pourer'))
+    return <Alone>{<PourerPage token={here.page === 'pour' ? here.token : ''} />}</Alone>;
+  if (asking.state !== 'here')
+    return (
+      <Alone>
+        <Await of={asking} what="the workbench" again={() => void lookWhoIsAsking()}>
+          {() => null}
+        </Await>
+      </Alone>
+    );
+  if (asking.value.role !== 'maker')
+    return (
+      <Alone>
+        <EnterPage secret={asking.value.secret} />
+      </Alone>
+    );
+  return 'trial' in here ? <TrialHouse place={here} /> : <OutsideTrials place={here} />;
+}
+
+function Alone({ children }: { children: ComponentChildren }) {
+  return (
+    <div class="house alone">
+      <main id="main">{children}</main>
+    </div>
   );
 }
 
@@ -59,18 +96,16 @@ function skip(): void {
 
 function OutsideTrials({ place }: { place: Place }) {
   return (
-    <div class="house alone">
-      <main id="main">
-        {place.page === 'trials' && <TrialsPage />}
-        {place.page === 'new' && <NewTrial />}
-        {place.page === 'unknown' && (
-          <>
-            <PageHead title="There is no such page">{place.address} leads nowhere here.</PageHead>
-            <a href="#/">To the trials</a>
-          </>
-        )}
-      </main>
-    </div>
+    <Alone>
+      {place.page === 'trials' && <TrialsPage />}
+      {place.page === 'new' && <NewTrial />}
+      {place.page === 'unknown' && (
+        <>
+          <PageHead title="There is no such page">{place.address} leads nowhere here.</PageHead>
+          <a href="#/">To the trials</a>
+        </>
+      )}
+    </Alone>
   );
 }
 

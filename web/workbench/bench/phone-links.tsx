@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import type { SittingSummary, TrialView } from '../../../trials/schema/api.ts';
 import { type Loaded, troubleOf } from '../loaded.ts';
 import { Trouble } from '../parts/await.tsx';
+import { QrCode } from '../parts/qr-code.tsx';
 import { ask } from '../server.ts';
 import { links, noteLinks } from './links.ts';
 
@@ -44,7 +45,7 @@ export function PhoneLinks({ trial, sitting }: { trial: TrialView; sitting: Sitt
       <Trouble of={trouble} />
       {link && (
         <div class="phone-link">
-          <img alt={`QR code of ${link.assessor}’s link`} src={pictureOf(link.qr)} width="220" height="220" />
+          <QrCode of={link.qr} says={`QR code of ${link.assessor}’s link`} />
           <div>
             <h3>{link.assessor}</h3>
             <p>
@@ -58,9 +59,4 @@ export function PhoneLinks({ trial, sitting }: { trial: TrialView; sitting: Sitt
       )}
     </section>
   );
-}
-
-/** The QR code comes as a drawing or already as an address of one. */
-function pictureOf(qr: string): string {
-  return qr.startsWith('data:') ? qr : `data:image/svg+xml,${encodeURIComponent(qr)}`;
 }

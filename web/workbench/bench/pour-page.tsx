@@ -1,10 +1,17 @@
+import { useState } from 'preact/hooks';
 import type { RoundView, SittingSummary, TrialView } from '../../../trials/schema/api.ts';
+import { type Loaded, troubleOf } from '../loaded.ts';
 import { count } from '../numbers.ts';
+import { Trouble } from '../parts/await.tsx';
 import { Onward } from '../parts/onward.tsx';
 import { PageHead } from '../parts/page.tsx';
+import { QrCode } from '../parts/qr-code.tsx';
+import { Unfold } from '../parts/unfold.tsx';
 import { printAddress, stepAddress } from '../routes.ts';
+import { type Answer, ask } from '../server.ts';
 import { DrawForm } from './draw-form.tsx';
 import { MarkDone } from './mark-done.tsx';
+import { PouringList } from './pouring-list.tsx';
 
 /** Draws codes and shows who pours what where. */
 export function PourPage({ trial, round }: { trial: TrialView; round: RoundView }) {
@@ -46,12 +53,45 @@ function SittingLine({ trial, round, sitting }: LineProps) {
   const { label, cups, assessors } = sitting;
   return (
     <li>
-      <strong>{label}</strong>: {count(cups, 'cup')} for {count(assessors.length, 'taster')}.{' '}
-      <a href={printAddress(trial.trial, 'pouring', { sitting: sitting.sitting })}>Pouring sheet</a>{' '}
-      <a href={printAddress(trial.trial, 'ballots', { sitting: sitting.sitting })}>Paper ballots</a>{' '}
-      <a href={stepAddress(trial.trial, round.round, 'taste', { sitting: sitting.sitting })}>
-        Links for the phones
-      </a>
+      <strong>{label}</strong>: {count(cups, 'cup')} for {count(assessors.length, 'taster')}.
+      <p class="apart">
+        <a href={printAddress(trial.trial, 'pouring', { sitting: sitting.sitting })}>Pouring sheet</a>
+        <a href={printAddress(trial.trial, 'ballots', { sitting: sitting.sitting })}>Paper ballots</a>
+        <a href={stepAddress(trial.trial, round.round, 'taste', { sitting: sitting.sitting })}>
+          Links for the phones
+        </a>
+      </p>
+      <PourerLink trial={trial} sitting={sitting} />
+      <Unfold says="which mix goes where: not for eyes that will taste">
+        <PouringList trial={trial.trial} sitting={sitting.sitting} />
+      </Unfold>
     </li>
+  );
+}
+
+/** A link for somebody else's phone, who pours and does not taste. */
+function PourerLink({ trial, sitting }: Omit<LineProps, 'round'>) {
+  const [link, setLink] = useState<Answer<'pourerLink'> | null>(null);
+  const [trouble, setTrouble] = useState<Loaded<never> | null>(null);
+  const make = () => {
+    setTrouble(null);
+    ask('pourerLink', { trial: trial.trial, sitting: sitting.sitting }).then(setLink, (thrown) =>
+      setTrouble(troubleOf(thrown)),
+    );
+  };
+  if (link === null)
+    return (
+      <>
+        <button type="button" class="quiet" onClick={make}>
+          A link for whoever pours
+        </button>
+        <Trouble of={trouble} />
+      </>
+    );
+  return (
+    <div class="phone-link">
+      <QrCode of={link.qr} says="QR code of the pouring page" />
+      <a href={link.address}>{link.address}</a>
+    </div>
   );
 }

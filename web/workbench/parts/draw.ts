@@ -2,14 +2,17 @@ import embed, { type Result, type VisualizationSpec } from 'vega-embed';
 import type { Spec } from '../../charts/theme.ts';
 
 /** Draws a chart without eval and without style sheets of its own, so that the strictest content policy holds. */
-export function draw(place: HTMLElement, spec: Spec): Promise<Result> {
-  return embed(place, spec as VisualizationSpec, {
+export async function draw(place: HTMLElement, spec: Spec): Promise<Result> {
+  const drawn = await embed(place, spec as VisualizationSpec, {
     ast: true,
     defaultStyle: false,
     actions: false,
     renderer: 'svg',
     tooltip: { disableDefaultStyle: true },
   });
+  // The place itself is labelled, and its numbers stand in a table: the marks would only be read out one by one.
+  place.querySelector('svg')?.setAttribute('aria-hidden', 'true');
+  return drawn;
 }
 
 /** The picture as a file: a drawing, or pixels at twice the size. */

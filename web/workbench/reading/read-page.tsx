@@ -14,6 +14,7 @@ import { openTrialOf } from '../trial-store.ts';
 import { DifferencesSection } from './differences-section.tsx';
 import { EffectsSection } from './effects-section.tsx';
 import { FitFigures } from './fit-figures.tsx';
+import { KnowingSection } from './knowing-section.tsx';
 import { ProfileSection } from './profile-section.tsx';
 import { type ReadingView, viewOf } from './reading-view.ts';
 import { TriangleSection } from './triangle-section.tsx';
@@ -107,6 +108,7 @@ function ReadingShown({ view, stored }: { view: ReadingView; stored: Reading }) 
       )}
       <Warnings of={[...inputOf(stored).warnings, ...panel.warnings, ...fit.warnings]} />
       <TrustSection view={view} />
+      <KnowingSection view={view} stored={stored} />
       <ProfileSection view={view} />
       <DifferencesSection view={view} />
       <EffectsSection view={view} />

@@ -44,16 +44,15 @@ function TasterRow({ row }: { row: TasterTrust }) {
     <li>
       <span class="who">{row.assessor}</span>
       <span class="marks" role="img" aria-label={marksInWords(row)}>
-        {row.marks.map(({ attribute, tells, name }) => (
-          <span
-            key={attribute}
-            title={name}
-            class={`drop ${tells ? '' : 'empty'} ${tells === null ? 'unknown' : ''}`}
-          />
+        {row.marks.map(({ attribute, ranking, name }) => (
+          <span key={attribute} title={`${name}: ${SAYS[ranking]}`} class={`drop ${LOOKS[ranking]}`} />
         ))}
       </span>
       <div>
-        <p>{row.sentence}</p>
+        <p>
+          {row.setAside && <span class="soft">Set aside. </span>}
+          {row.sentence}
+        </p>
         <Figures says={`figures of ${row.assessor}`}>
           <TasterFigures row={row} />
         </Figures>
@@ -62,40 +61,58 @@ function TasterRow({ row }: { row: TasterTrust }) {
   );
 }
 
+const LOOKS = { 'as the others': '', loosely: 'half', against: 'empty', unknown: 'empty unknown' } as const;
+const SAYS = {
+  'as the others': 'ranks the mixes as the others do',
+  loosely: 'ranks them only loosely as the others do',
+  against: 'ranks them against the others',
+  unknown: 'cannot be judged',
+} as const;
+
 function marksInWords({ marks }: TasterTrust): string {
-  const tells = marks.filter((mark) => mark.tells);
-  return `Tells mixes apart on ${tells.length} of ${marks.length} questions`;
+  const same = marks.filter(({ ranking }) => ranking === 'as the others');
+  return `Ranks the mixes as the others do on ${same.length} of ${marks.length} questions`;
 }
 
 function TasterFigures({ row }: { row: TasterTrust }) {
   return (
-    <Table
-      caption={`${row.assessor}, question by question`}
-      quietCaption
-      rows={row.marks}
-      columns={[
-        { head: 'Question', cell: ({ name }) => name },
-        {
-          head: <Term is="discrimination">tells apart, p</Term>,
-          number: true,
-          cell: ({ reading }) => probability(reading?.discrimination?.p),
-        },
-        {
-          head: <Term is="agreement">agreement</Term>,
-          number: true,
-          cell: ({ reading }) => figure(reading?.agreement, 2),
-        },
-        {
-          head: <Term is="scaling">scale used</Term>,
-          number: true,
-          cell: ({ reading }) => figure(reading?.scaling, 2),
-        },
-        {
-          head: <Term is="repeatability">repeats within</Term>,
-          number: true,
-          cell: ({ reading }) => figure(reading?.repeatability, 2),
-        },
-      ]}
-    />
+    <>
+      <Table
+        caption={`${row.assessor}, question by question`}
+        quietCaption
+        rows={row.marks}
+        columns={[
+          { head: 'Question', cell: ({ name }) => name },
+          {
+            head: <Term is="agreement">agreement</Term>,
+            number: true,
+            cell: ({ reading }) => figure(reading?.agreement, 2),
+          },
+          {
+            head: <Term is="scaling">scale used</Term>,
+            number: true,
+            cell: ({ reading }) => figure(reading?.scaling, 2),
+          },
+          { head: 'higher by', number: true, cell: ({ reading }) => figure(reading?.offset, 2) },
+          {
+            head: <Term is="repeatability">repeats within</Term>,
+            number: true,
+            cell: ({ reading }) => figure(reading?.repeatability, 2),
+          },
+          {
+            head: <Term is="discrimination">alone tells apart, p</Term>,
+            number: true,
+            cell: ({ reading }) => probability(reading?.discrimination.p),
+          },
+        ]}
+      />
+      <ul>
+        {row.marks.map(({ attribute, name, reading }) => (
+          <li key={attribute}>
+            {name}: {reading?.says ?? 'nothing scored.'}
+          </li>
+        ))}
+      </ul>
+    </>
   );
 }

@@ -2,94 +2,92 @@ import type { AssessorReading } from '../../../engine/panel/reading-types.ts';
 import { count, listed } from '../numbers.ts';
 import type { AttributeReading } from '../results.ts';
 
-/** What one taster did on every attribute, and the sentence that sums it up. */
+/** How a taster ranks the mixes on one question beside the others. */
+export type Ranking = 'as the others' | 'loosely' | 'against' | 'unknown';
+
+/** What one taster did on every question, and the sentence that sums it up. */
 export interface TasterTrust {
   assessor: string;
   sentence: string;
-  /** By attribute, in the order of the brief; null where nothing is known. */
+  /** By question, in the order of the brief. */
   marks: readonly TasterMark[];
+  setAside: boolean;
 }
 
 export interface TasterMark {
   attribute: string;
   name: string;
   reading: AssessorReading | null;
-  /** Tells mixes apart in their own scores (p < 0.05); null where it cannot be judged. */
-  tells: boolean | null;
+  ranking: Ranking;
 }
 
-/** One row a taster. `names` gives each attribute its name for people. */
+/**
+ * From where on something is said. Common practice, no published source: they only choose words, nobody is dropped
+ * and no estimate changes. A taster's use of the scale is the middle one over all questions, which steadies it.
+ */
+const LIMITS = { agrees: 0.5, less: 0.8, more: 1.25, weakly: 0.5 };
+
+/** One row a taster. `names` gives each question its name for people. */
 export function trustOf(
   attributes: readonly AttributeReading[],
   names: (id: string) => string,
 ): TasterTrust[] {
-  const people = [
-    ...new Set(attributes.flatMap(({ assessors }) => assessors.map(({ assessor }) => assessor))),
-  ];
-  return people.map((assessor) => {
+  const everyone = attributes.flatMap(({ assessors }) => assessors.map(({ assessor }) => assessor));
+  return [...new Set(everyone)].map((assessor) => {
     const marks = attributes.map(({ id, assessors }): TasterMark => {
       const reading = assessors.find((one) => one.assessor === assessor) ?? null;
-      const p = reading?.discrimination?.p ?? null;
-      return { attribute: id, name: names(id), reading, tells: p === null ? null : p < 0.05 };
+      return { attribute: id, name: names(id), reading, ranking: rankingOf(reading) };
     });
-    return { assessor, marks, sentence: sentenceOf(marks) };
+    const setAside = marks.some(({ reading }) => reading?.setAside ?? false);
+    return { assessor, marks, setAside, sentence: sentenceOf(marks) };
   });
 }
 
-/** Agreement below this is called ranking differently; scaling outside these is called little or much. */
-const LIMITS = { agreement: 0.3, little: 0.7, much: 1.4 };
+function rankingOf(reading: AssessorReading | null): Ranking {
+  const agreement = reading?.agreement ?? null;
+  if (agreement === null) return 'unknown';
+  if (agreement >= LIMITS.agrees) return 'as the others';
+  return agreement >= 0 ? 'loosely' : 'against';
+}
 
 function sentenceOf(marks: readonly TasterMark[]): string {
-  const judged = marks.filter(({ tells }) => tells !== null);
-  const readings = marks.flatMap((mark) =>
-    mark.reading === null ? [] : [{ ...mark, reading: mark.reading }],
-  );
-  const against = readings.filter(
-    ({ reading }) => reading.agreement !== null && reading.agreement < LIMITS.agreement,
-  );
-  const scaling = middle(
-    readings.flatMap(({ reading }) => (reading.scaling === null ? [] : [reading.scaling])),
-  );
-  return [
-    tellsPart(judged),
-    agreesPart(
-      readings.length,
-      against.map(({ name }) => name),
-    ),
-    usesPart(scaling),
-  ]
-    .filter((part) => part !== '')
-    .join(' ');
+  const parts = [ranksPart(marks), scalePart(marks), weakPart(marks)].filter((part) => part !== '');
+  return `${parts.join('; ')}.`;
 }
 
-function tellsPart(judged: readonly TasterMark[]): string {
-  if (judged.length === 0) return 'Too few cups to say whether they tell mixes apart.';
-  const can = judged.filter(({ tells }) => tells);
-  if (can.length === judged.length) return 'Tells the mixes apart on every question.';
-  if (can.length === 0) return 'Does not tell the mixes apart on any one question alone.';
-  if (can.length <= judged.length / 2)
-    return `Tells the mixes apart on ${listed(can.map(({ name }) => short(name)))}.`;
-  const cannot = judged.filter(({ tells }) => !tells);
-  return `Tells the mixes apart, but not on ${listed(
-    cannot.map(({ name }) => short(name)),
-    'or',
-  )}.`;
+function ranksPart(marks: readonly TasterMark[]): string {
+  const on = (ranking: Ranking) =>
+    marks.filter((mark) => mark.ranking === ranking).map(({ name }) => inSentence(name));
+  const known = marks.length - on('unknown').length;
+  if (known === 0) return 'Too few cups to be judged';
+  const [loosely, against] = [on('loosely'), on('against')];
+  if (loosely.length + against.length === 0) return 'Ranks the mixes as the others do on every question';
+  if (loosely.length === known) return 'Ranks the mixes only loosely as the others do';
+  if (against.length > known / 2)
+    return 'Ranks the mixes against the others: ask what the words mean to them';
+  const buts = [
+    loosely.length > 0 ? `only loosely on ${some(loosely)}` : '',
+    against.length > 0 ? `the other way round on ${some(against)}` : '',
+  ].filter((part) => part !== '');
+  return `Ranks the mixes as the others do, but ${buts.join(' and ')}`;
 }
 
-function agreesPart(all: number, against: readonly string[]): string {
-  if (all === 0) return '';
-  if (against.length === 0) return 'Ranks them as the others do.';
-  if (against.length === all)
-    return 'Ranks them differently from the others: ask what they understand by the words.';
-  if (against.length > 3)
-    return `Ranks them differently from the others on ${count(against.length, 'question')}.`;
-  return `Ranks them differently from the others on ${listed(against.map(short))}.`;
+function scalePart(marks: readonly TasterMark[]): string {
+  const usual = middle(marks.flatMap(({ reading }) => (reading?.scaling == null ? [] : [reading.scaling])));
+  if (usual === null) return '';
+  if (usual < LIMITS.less) return `uses less of the scale, about ${usual.toFixed(1)} of what the panel does`;
+  return usual > LIMITS.more ? `uses more of the scale, about ${usual.toFixed(1)} times the panel` : '';
 }
 
-function usesPart(scaling: number | null): string {
-  if (scaling === null) return '';
-  if (scaling < LIMITS.little) return 'Uses little of the scale.';
-  return scaling > LIMITS.much ? 'Uses more of the scale than the others.' : '';
+function weakPart(marks: readonly TasterMark[]): string {
+  const weak = marks.filter(
+    ({ reading }) => reading?.scaling != null && Math.abs(reading.scaling) < LIMITS.weakly,
+  );
+  return weak.length === 0 ? '' : `reacts weakly to ${some(weak.map(({ name }) => inSentence(name)))}`;
+}
+
+function some(names: readonly string[]): string {
+  return names.length > 3 ? count(names.length, 'question') : listed(names);
 }
 
 function middle(values: readonly number[]): number | null {
@@ -99,9 +97,9 @@ function middle(values: readonly number[]): number | null {
   return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
 }
 
-/** A long name up to its first bracket or comma, in lower case for the middle of a sentence. */
-function short(name: string): string {
-  const cut = name.split(/[(]/)[0]!.trim();
+/** A name up to its first bracket, as it stands inside a sentence. */
+export function inSentence(name: string): string {
+  const cut = name.split('(')[0]!.trim() || name;
   return cut.charAt(0).toLowerCase() + cut.slice(1);
 }
 
@@ -110,11 +108,11 @@ export function panelSentence(
   attributes: readonly AttributeReading[],
   names: (id: string) => string,
 ): string {
-  const tested = attributes.filter(({ mixTest }) => mixTest !== null && mixTest.p !== null);
-  const tells = tested.filter(({ mixTest }) => mixTest!.p! < 0.05);
+  const tested = attributes.filter(({ mixTest }) => mixTest.p !== null);
+  const tells = tested.filter(({ mixTest }) => mixTest.p! < 0.05);
   if (tested.length === 0) return 'There are too few scores to say whether the panel tells the mixes apart.';
   if (tells.length === tested.length) return 'Together the panel tells the mixes apart on every question.';
   if (tells.length === 0) return 'Together the panel cannot tell these mixes apart on any question.';
-  const cannot = tested.filter((one) => !tells.includes(one)).map(({ id }) => short(names(id)));
+  const cannot = tested.filter((one) => !tells.includes(one)).map(({ id }) => inSentence(names(id)));
   return `Together the panel tells the mixes apart on ${tells.length} of ${tested.length} questions, not on ${listed(cannot, 'or')}.`;
 }

@@ -1,0 +1,87 @@
+import { describe, expect, it } from 'vitest';
+import type { AssessorReading, AttributeReading } from '../../../engine/panel/reading-types.ts';
+import { panelSentence, trustOf } from '../../../web/workbench/reading/trust.ts';
+
+const NAMES: Record<string, string> = {
+  zest: 'Fresh peel zest',
+  catty: 'Sulphury, catty',
+  spice: 'Spice (aroma, not heat)',
+};
+
+function own(assessor: string, agreement: number | null, scaling: number | null): AssessorReading {
+  const test = { f: null, numDf: null, denDf: null, p: null };
+  return {
+    assessor,
+    cups: 4,
+    setAside: false,
+    discrimination: test,
+    repeatability: null,
+    agreement,
+    scaling,
+    offset: null,
+    drift: test,
+    says: '',
+  };
+}
+
+function panel(
+  rows: Record<string, [number | null, number | null]>,
+  p: number | null = 0.001,
+): AttributeReading[] {
+  return Object.entries(rows).map(
+    ([id, [agreement, scaling]]) =>
+      ({
+        id,
+        mixTest: { f: 1, numDf: 1, denDf: 1, p },
+        assessors: [own('P1', agreement, scaling)],
+      }) as unknown as AttributeReading,
+  );
+}
+
+const sentence = (rows: Parameters<typeof panel>[0]) => trustOf(panel(rows), (id) => NAMES[id]!)[0]!.sentence;
+
+describe('a taster in a sentence', () => {
+  it('ranks as the others do', () => {
+    expect(sentence({ zest: [0.8, 1], catty: [0.6, 1.1] })).toBe(
+      'Ranks the mixes as the others do on every question.',
+    );
+  });
+
+  it('who uses little of the scale is recognised, not faulted', () => {
+    expect(sentence({ zest: [0.8, 0.6], catty: [0.6, 0.8] })).toBe(
+      'Ranks the mixes as the others do on every question; uses less of the scale, about 0.7 of what the panel does.',
+    );
+  });
+
+  it('who hardly smells something is told by what', () => {
+    expect(sentence({ zest: [0.8, 1], catty: [0.2, 0.2], spice: [0.9, 1.1] })).toBe(
+      'Ranks the mixes as the others do, but only loosely on sulphury, catty; reacts weakly to sulphury, catty.',
+    );
+  });
+
+  it('who turns a scale round is asked about the word', () => {
+    expect(sentence({ zest: [0.8, 1], spice: [-0.6, -0.9], catty: [0.7, 1] })).toContain(
+      'the other way round on spice',
+    );
+    expect(sentence({ zest: [-0.8, -1], spice: [-0.6, -0.9] })).toContain('ask what the words mean');
+  });
+
+  it('with too few cups is not judged', () => {
+    expect(sentence({ zest: [null, null], catty: [null, null] })).toBe('Too few cups to be judged.');
+  });
+});
+
+describe('the panel in a sentence', () => {
+  const say = (p: number | null) =>
+    panelSentence(panel({ zest: [1, 1], catty: [1, 1] }, p), (id) => NAMES[id]!);
+
+  it('tells the mixes apart, or not, or nobody knows', () => {
+    expect(say(0.01)).toContain('on every question');
+    expect(say(0.3)).toContain('cannot tell');
+    expect(say(null)).toContain('too few scores');
+    const mixed = [...panel({ zest: [1, 1] }, 0.01), ...panel({ spice: [1, 1] }, 0.4)];
+    expect(panelSentence(mixed, (id) => NAMES[id]!)).toBe(
+      'Together the panel tells the mixes apart on 1 of 2 questions, not on spice.',
+    );
+  });
+});
