@@ -1,6 +1,8 @@
 /** The two substances whose mixtures do not add up by volume; their materials must bear these ids. */
 export const ETHANOL = 'ethanol';
 export const WATER = 'water';
+/** What a dilution is made up with where nobody says: neither its density nor its ethanol is known. */
+export const UNNAMED_SOLVENT = 'unnamed-solvent';
 
 /** A substance inside an oil or an extract that limits know. */
 export interface Constituent {

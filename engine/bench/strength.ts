@@ -1,7 +1,7 @@
 import { EngineError } from '../errors.ts';
 import { ETHANOL_DENSITY } from './alcohol-density.ts';
 import { explodeLine, type Portion } from './explode.ts';
-import { ETHANOL, type Line, type Material, type Materials } from './material.ts';
+import { ETHANOL, type Line, type Material, type Materials, UNNAMED_SOLVENT } from './material.ts';
 import { type Exploded, type Missing, volumeOf } from './volume.ts';
 
 export interface SubstanceShare {
@@ -19,7 +19,7 @@ export interface Strength {
   millilitres: number | null;
   /** g/mL at 20 °C. */
   density: number | null;
-  /** Percent ethanol by volume at 20 °C. */
+  /** Percent ethanol by volume at 20 °C; null too where a solvent is not named. */
   percentVol: number | null;
   substances: SubstanceShare[];
   /** What a null above is for want of. */
@@ -76,6 +76,7 @@ export function bySubstance(portions: readonly Portion[]): { substance: Material
 }
 
 function percentVolOf(substances: readonly SubstanceShare[], millilitres: number | null): number | null {
+  if (substances.some(({ id }) => id === UNNAMED_SOLVENT)) return null;
   const ethanol = substances.find(({ id }) => id === ETHANOL)?.grams ?? 0;
   if (ethanol === 0) return 0;
   return millilitres === null ? null : (100 * ethanol) / ETHANOL_DENSITY / millilitres;
