@@ -6,6 +6,7 @@ import { type Context, record, timeOf } from './context.ts';
 import { drawTrays, type Tray } from './draw-trays.ts';
 import { findRound, findTrial } from './find.ts';
 import { conflict, Refusal } from './refusal.ts';
+import { refuseTooMuchEthanol } from './sitting-ethanol.ts';
 import { drawSeed, drawToken, hashToken } from './tokens.ts';
 import { latestWeighings } from './weighed.ts';
 
@@ -30,6 +31,7 @@ export function drawSitting(context: Context, where: Where, request: SittingRequ
     refuseBadRequest(store, where, request);
     const seed = drawSeed();
     const trays = drawTrays(request, seed, store.sittings.codesMet(where.trial));
+    refuseStrongSitting(store, where, trays);
     return pourSitting(context, where, { request, seed, trays });
   });
 }
@@ -115,6 +117,12 @@ function refuseUnweighed(
   const weighings = latestWeighings(store, trial);
   const missing = mixes.filter(({ mix, blend }) => wanted.includes(mix) && !weighings.has(blend));
   if (missing.length > 0) throw conflict(`not weighed yet: ${missing.map(({ mix }) => mix).join(', ')}`);
+}
+
+function refuseStrongSitting(store: Store, { trial, round }: Where, trays: readonly Tray[]): void {
+  const tray = trays[0]!.cups.map(({ mix }) => mix);
+  const mixes = store.rounds.mixes(trial, round).filter(({ mix }) => tray.includes(mix));
+  refuseTooMuchEthanol(findTrial(store, trial).latest.brief, tray, mixes);
 }
 
 function repeated(where: string, names: readonly string[]): Fault[] {

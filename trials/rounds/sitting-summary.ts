@@ -1,15 +1,19 @@
 import { WARMUP } from '../../engine/panel/observations.ts';
 import type { SittingSummary } from '../schema/api.ts';
-import type { SittingRecord } from '../store/records.ts';
+import type { MixRecord, SittingRecord } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
+import { findTrial } from './find.ts';
+import { ethanolOf } from './sitting-ethanol.ts';
 
 /** A sitting as the round's page lists it: who, how many cups, how many answers; never a score. */
 export function sittingSummary(store: Store, trial: string, record: SittingRecord): SittingSummary {
-  const { sitting, label, state, key, questions } = record;
+  const { sitting, round, label, state, key, questions } = record;
   const seats = store.sittings.seats(trial, sitting);
   const cups = store.sittings.cups(trial, sitting);
   const answered = store.answers.answered(trial, sitting);
   const late = store.answers.bySeat(trial, sitting).reduce((sum, seat) => sum + seat.late, 0);
+  const tray = cups.filter(({ assessor }) => assessor === seats[0]?.assessor).map(({ mix }) => mix);
+  const { brief } = findTrial(store, trial).latest;
   return {
     sitting,
     label,
@@ -21,5 +25,10 @@ export function sittingSummary(store: Store, trial: string, record: SittingRecor
     answersExpected: cups.length * questions.length,
     late,
     knowing: seats.filter(({ knowing }) => knowing).map(({ assessor }) => assessor),
+    ethanolGrams: ethanolOf(brief, tray, pouredMixes(store, trial, round, tray)),
   };
+}
+
+function pouredMixes(store: Store, trial: string, round: number, tray: readonly string[]): MixRecord[] {
+  return store.rounds.mixes(trial, round).filter(({ mix }) => tray.includes(mix));
 }

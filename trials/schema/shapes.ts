@@ -71,6 +71,8 @@ export const SittingSummary = z.object({
   late: z.int(),
   /** Assessors who know the formula. */
   knowing: z.array(Name),
+  /** Pure ethanol in all cups of one taster, in grams; null where the brief does not say enough. */
+  ethanolGrams: z.number().nullable(),
 });
 export type SittingSummary = z.infer<typeof SittingSummary>;
 

@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest';
+import { addTaster } from '../../../trials/rounds/add-taster.ts';
 import { ballotView } from '../../../trials/rounds/ballot-view.ts';
 import { consentWords, giveConsent, noteProgress } from '../../../trials/rounds/consent.ts';
+import { changeBrief } from '../../../trials/rounds/create-trial.ts';
 import { drawSitting } from '../../../trials/rounds/draw-sitting.ts';
 import { enterPaper } from '../../../trials/rounds/enter-paper.ts';
 import { liveView } from '../../../trials/rounds/live.ts';
@@ -115,6 +117,66 @@ describe('a sitting that is drawn', () => {
     expect(refusalOf(() => drawSitting(context, { trial, round: 1 }, sittingRequest())).code).toBe(
       'conflict',
     );
+  });
+});
+
+describe('a taster who comes late', () => {
+  test('gets the same cups, in an order and under codes that fit those of the others', () => {
+    const { place } = openTrial({ assessors: ['Ann', 'Bob', 'Cy'], warmup: true });
+    addTaster(context, place, { assessor: 'Dee', knowing: true });
+    const cups = store.sittings.cups(place.trial, place.sitting);
+    const own = cups.filter(({ assessor }) => assessor === 'Dee');
+    expect(own[0]!.mix).toBe('warmup');
+    expect(own.map(({ mix }) => mix).sort()).toEqual(['qa1', 'qb2', 'qc3', 'reference', 'warmup']);
+    expect(new Set(cups.map(({ code }) => code)).size).toBe(cups.length);
+    // Four mixes, four tasters: each mix can stand in each place once, and the fourth order is what makes it so.
+    for (let position = 2; position <= 5; position++)
+      expect(new Set(cups.filter((cup) => cup.position === position).map(({ mix }) => mix)).size).toBe(4);
+    expect(store.sittings.seats(place.trial, place.sitting).at(-1)).toMatchObject({
+      assessor: 'Dee',
+      place: 3,
+      knowing: true,
+    });
+    expect(refusalOf(() => addTaster(context, place, { assessor: 'Dee', knowing: false })).code).toBe(
+      'conflict',
+    );
+    openKey(context, place, 'over');
+    expect(refusalOf(() => addTaster(context, place, { assessor: 'Eve', knowing: false })).code).toBe(
+      'conflict',
+    );
+  });
+});
+
+describe('ethanol', () => {
+  const strong = (cap?: number) => ({
+    ...smallBrief(),
+    concentrate: { carrier: 'ethanol-96', percentVol: 76, fillMillilitres: 25 },
+    drink: { ...smallBrief().drink!, percentVol: 5, cupMillilitres: 40 },
+    ...(cap === undefined ? {} : { caps: { ethanolGramsPerSitting: cap } }),
+  });
+  // By hand: 40 mL at 5 + 0.3 / 1000 * 76 = 5.0228 % vol, 0.78924 g/mL: 1.585678 g a cup, 4 cups.
+  const fourCups = 4 * 1.58567782;
+
+  test('of one taster is counted, and a sitting over the cap is refused with what would fit', () => {
+    const trial = weighedTrial(context);
+    changeBrief(context, trial, strong());
+    const { sitting } = drawSitting(context, { trial, round: 1 }, sittingRequest());
+    const summary = roundView(context, trial, 1).sittings.find((one) => one.sitting === sitting)!;
+    expect(Math.abs(summary.ethanolGrams! - fourCups)).toBeLessThan(1e-6);
+    changeBrief(context, trial, strong(6));
+    const refusal = refusalOf(() =>
+      drawSitting(context, { trial, round: 1 }, sittingRequest({ label: 'B' })),
+    );
+    expect([refusal.code, refusal.message]).toEqual([
+      'conflict',
+      '4 cups hold 6.3 g of ethanol a taster, the brief allows 6 g: pour at most 3 or smaller ones',
+    ]);
+    expect(store.sittings.list(trial).length).toBe(1);
+  });
+
+  test('is not guessed at where the brief says too little', () => {
+    const { trial } = drawnTrial(context);
+    expect(roundView(context, trial, 1).sittings[0]!.ethanolGrams).toBeNull();
   });
 });
 

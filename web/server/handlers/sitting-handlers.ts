@@ -1,3 +1,4 @@
+import { addTaster } from '../../../trials/rounds/add-taster.ts';
 import { simulateAnswers } from '../../../trials/rounds/demo-trial.ts';
 import { drawSitting } from '../../../trials/rounds/draw-sitting.ts';
 import { enterPaper } from '../../../trials/rounds/enter-paper.ts';
@@ -19,6 +20,7 @@ import { ballotLink, pouringLink } from '../links.ts';
 
 type Names =
   | 'drawSitting'
+  | 'addTaster'
   | 'renewLink'
   | 'openSitting'
   | 'closeSitting'
@@ -45,6 +47,14 @@ export function sittingHandlers(house: House): Pick<Handlers, Names> {
         ...ballotLink(house, call.request, token),
       }));
       return { sitting, links };
+    },
+    addTaster: (call) => {
+      const { assessor } = call.body;
+      const token = rung(call.params, addTaster(context(call), call.params, call.body));
+      return {
+        sitting: call.params.sitting,
+        links: [{ assessor, ...ballotLink(house, call.request, token) }],
+      };
     },
     renewLink: (call) => {
       const { assessor } = call.body;
