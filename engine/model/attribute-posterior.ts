@@ -8,10 +8,15 @@ import type { PosteriorOptions } from './posterior-types.ts';
 import { fitSurface, type Surface } from './surface.ts';
 import { type SurfacePosterior, surfacePosterior } from './surface-posterior.ts';
 
-/** Lack of fit counts as found below this; its variance is then part of every prediction. */
-const FOUND = 0.05;
-/** Models with less weight are left out of the average. */
-const WORTH_AVERAGING = 0.005;
+/**
+ * Lack of fit counts as found, and its variance is part of every prediction, as soon as the test finds it more likely
+ * than not. Waiting until it is significant leaves intervals too narrow where few mixes give the test no power: with
+ * 0.05 the linear model's 95 % intervals held 87 to 91 % in simulated worlds at 1.5 mixes a term, with 0.5 they held
+ * 93 to 96 %.
+ */
+const FOUND = 0.5;
+/** Models with less weight are left out of the average: nearly all of it is what draws weights toward equal. */
+const WORTH_AVERAGING = 0.03;
 /** Where no noise can be estimated, a cup is taken to scatter by this part of the scale. From memory of practice. */
 const ASSUMED_NOISE = 0.1;
 
@@ -47,10 +52,10 @@ export function attributePosterior(
   if (!picked.surface)
     return without(attribute, { status: 'not-estimable', reason: picked.reason, context, instead: scale });
   const assumed = (ASSUMED_NOISE * (scale[1] - scale[0])) ** 2;
-  const parts = averagedOver(context, picked.weights).map(({ model, weight, surface }) => ({
+  const parts = averagedOver(context, picked.weights).map(({ model, weight, fits }) => ({
     model,
     weight,
-    posterior: surfacePosterior(surface, assumed, options),
+    posterior: surfacePosterior(fits, assumed, options),
   }));
   return {
     id: attribute.id,
@@ -92,23 +97,28 @@ function averagedOver(context: AttributeContext, weights: readonly { model: Mode
   const fitted = weights
     .filter(({ weight }) => weight >= WORTH_AVERAGING)
     .flatMap(({ model, weight }) => {
-      const surface = predictiveSurface(context, model);
-      return surface ? [{ model, weight, surface }] : [];
+      const fits = predictiveFits(context, model);
+      return fits ? [{ model, weight, fits }] : [];
     });
-  const withNoise = fitted.filter(({ surface }) => surface.fit.status === 'estimated');
+  const withNoise = fitted.filter(({ fits }) => fits.surface.fit.status === 'estimated');
   const kept = withNoise.length > 0 ? withNoise : fitted;
   const total = kept.reduce((sum, { weight }) => sum + weight, 0);
   return kept.map((part) => ({ ...part, weight: part.weight / total }));
 }
 
-function predictiveSurface(context: AttributeContext, model: ModelName): Surface | null {
+/** The surface for means, and the fit that errors are taken from: with a deviation of each mix where it misses. */
+function predictiveFits(
+  context: AttributeContext,
+  model: ModelName,
+): { surface: Surface; spread: Surface } | null {
   if (model === 'log-ratio' || model === 'process') return null;
   const set = context.setOf(model);
   const { surface } = fitSurface(context.tasted, set);
   if (!surface) return null;
   const { p } = againstCups(surface, context.mixModel.fit, 'satterthwaite');
-  if (p === null || p >= FOUND) return surface;
-  return fitSurface(context.tasted, set, true).surface ?? surface;
+  if (p === null || p >= FOUND) return { surface, spread: surface };
+  const { surface: spread } = fitSurface(context.tasted, set, true);
+  return { surface, spread: spread?.fit.status === 'estimated' ? spread : surface };
 }
 
 /** Cup noise and assessor by mix, over the assessors. */

@@ -88,8 +88,7 @@ function drawPart(
     combine(layout, weights, value[basis.panel]!, out);
     tastedAs.forEach((mix, i) => {
       const own = mix < 0 ? -1 : basis.mixes[mix]!;
-      if (own >= 0)
-        out[i] = valueWithout(layout, weights, basis.terms, i) + value[basis.panel]! + value[own]!;
+      if (own >= 0) out[i] = atTastedMix(layout, weights, basis, i) + value[basis.panel]! + value[own]!;
     });
     if (reference) reference[d] = value[basis.reference]! + value[basis.panel]!;
   }
@@ -141,10 +140,18 @@ function combine({ rows, width }: Layout, weights: Float64Array, level: number, 
   }
 }
 
-function valueWithout({ rows, width }: Layout, weights: Float64Array, terms: number, point: number): number {
-  let sum = 0;
+/** At a tasted mix only the misfit's part of the deviation is unknown. */
+function atTastedMix(
+  { rows, width }: Layout,
+  weights: Float64Array,
+  { terms, misfit, elsewhere }: SurfacePosterior['basis'],
+  point: number,
+): number {
+  const part = elsewhere > 0 ? Math.sqrt(misfit / elsewhere) : 0;
+  let [sum, deviation] = [0, 0];
   for (let j = 0; j < terms; j++) sum += rows[point * width + j]! * weights[j]!;
-  return sum;
+  for (let j = terms; j < width; j++) deviation += rows[point * width + j]! * weights[j]!;
+  return sum + part * deviation;
 }
 
 /** Nothing is known but where scores can lie: one uniform number a draw, the same at every point. */

@@ -18,22 +18,22 @@ export function populationAverage(cups: Cups, fit: MixedFit): EffectWeights {
   return [...others, ...sessionsAsPoured(cups, fit)];
 }
 
-/** What the panel's average at one tasted mix has beside the surface: assessors' own deviations, and the mix's. */
+/** What the panel's average at one tasted mix has beside the surface: the assessors' own deviations. */
 export function panelAtMix(cups: Cups, fit: MixedFit, mix: number): EffectWeights {
-  const deviation = has(fit, DEVIATION) ? [{ factor: DEVIATION, level: mix, weight: 1 }] : [];
-  if (!has(fit, ASSESSOR_BY_MIX)) return deviation;
-  return [
-    ...everyAssessor(cups, (a) => ({ factor: ASSESSOR_BY_MIX, level: assessorByMixLevel(cups, a, mix) })),
-    ...deviation,
-  ];
+  if (!has(fit, ASSESSOR_BY_MIX)) return [];
+  return everyAssessor(cups, (a) => ({ factor: ASSESSOR_BY_MIX, level: assessorByMixLevel(cups, a, mix) }));
 }
 
 /** The same at a ratio that nobody tasted: nothing is known of these deviations but their variance. */
 export function panelElsewhere(cups: Cups, fit: MixedFit): EffectWeights {
-  const deviation = has(fit, DEVIATION) ? [{ factor: DEVIATION, level: cups.mixes.length, weight: 1 }] : [];
-  if (!has(fit, ASSESSOR_BY_MIX)) return deviation;
+  if (!has(fit, ASSESSOR_BY_MIX)) return [];
   const first = cups.assessors.length * cups.mixes.length;
-  return [...everyAssessor(cups, (a) => ({ factor: ASSESSOR_BY_MIX, level: first + a })), ...deviation];
+  return everyAssessor(cups, (a) => ({ factor: ASSESSOR_BY_MIX, level: first + a }));
+}
+
+/** Lack of fit at any ratio: a deviation from the surface of which only the variance is known. */
+export function misfitAnywhere(cups: Cups, fit: MixedFit): EffectWeights {
+  return has(fit, DEVIATION) ? [{ factor: DEVIATION, level: cups.mixes.length, weight: 1 }] : [];
 }
 
 function ownAssessors(cups: Cups, fit: MixedFit): EffectWeights {

@@ -24,17 +24,22 @@ export interface PosteriorBasis {
   /** Place of each tasted mix's deviation; -1 where the model has none. */
   mixes: number[];
   reference: number;
-  /** Variance at an untasted ratio beyond the basis: assessor by mix over the assessors, lack of fit where found. */
+  /** Variance of the surface's lack of fit at any ratio, where found. */
+  misfit: number;
+  /** Variance at an untasted ratio beyond the basis: assessor by mix over the assessors, and the misfit. */
   elsewhere: number;
 }
 
 /**
+ * @param surface gives the means
+ * @param spread the fit that errors are taken from: the same, or one with a deviation of each mix where the surface
+ *   does not fit
  * @param assumed variance of a cup to go by where none could be estimated
  */
-export function posteriorBasis(surface: Surface, assumed: number): PosteriorBasis {
+export function posteriorBasis(surface: Surface, spread: Surface, assumed: number): PosteriorBasis {
   const { fit, tasted, set, hasReference } = surface;
   const { cups } = tasted;
-  const deviates = has(fit, ASSESSOR_BY_MIX) || has(fit, DEVIATION);
+  const deviates = has(fit, ASSESSOR_BY_MIX) || has(spread.fit, ASSESSOR_BY_MIX);
   const mixEffects = deviates ? tasted.mixes.map((_, m) => panelAtMix(cups, fit, m)) : [];
   const referenceEffects = deviates && hasReference ? panelAtMix(cups, fit, tasted.reference) : [];
   const effects: EffectWeights[] = [panelAverage(cups, fit), ...mixEffects, referenceEffects];
@@ -48,7 +53,8 @@ export function posteriorBasis(surface: Surface, assumed: number): PosteriorBasi
     fixed[(count - 1) * fit.p + fit.p - 1] = 1;
     effectOf[count - 1] = effects.length - 1;
   }
-  const { value, covariance } = jointPrediction(fit, { fixed, effects, effectOf });
+  const { value } = jointPrediction(fit, { fixed, effects, effectOf });
+  const { covariance } = jointPrediction(spread.fit, { fixed, effects, effectOf });
   const certain = covariance ?? assumedCovariance(fit, fixed, count, assumed);
   return {
     keys: [
@@ -64,7 +70,9 @@ export function posteriorBasis(surface: Surface, assumed: number): PosteriorBasi
     panel: p,
     mixes: tasted.mixes.map((_, m) => (deviates ? p + 1 + m : -1)),
     reference: hasReference ? count - 1 : -1,
-    elsewhere: variance(fit, ASSESSOR_BY_MIX) / cups.assessors.length + variance(fit, DEVIATION),
+    misfit: variance(spread.fit, DEVIATION),
+    elsewhere:
+      variance(spread.fit, ASSESSOR_BY_MIX) / cups.assessors.length + variance(spread.fit, DEVIATION),
   };
 }
 

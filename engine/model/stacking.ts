@@ -1,5 +1,5 @@
-/** How strongly weights are drawn toward equal: as if each model had been best for this many more blends. */
-const DRAWN_TO_EQUAL = 1;
+/** How strongly weights are drawn toward equal: as if each model had been best for so much of a blend more. */
+const DRAWN_TO_EQUAL = 0.1;
 const ROUNDS = 2000;
 const STILL = 1e-10;
 

@@ -1,6 +1,12 @@
 import { jointPrediction } from '../panel/mixed/prediction.ts';
 import type { EffectWeights } from '../panel/mixed/types.ts';
-import { panelAtMix, panelAverage, panelElsewhere, populationAverage } from './panel-effects.ts';
+import {
+  misfitAnywhere,
+  panelAtMix,
+  panelAverage,
+  panelElsewhere,
+  populationAverage,
+} from './panel-effects.ts';
 import type { PointTable } from './point-table.ts';
 import { type PosteriorBasis, posteriorBasis } from './posterior-basis.ts';
 import type { PosteriorOptions } from './posterior-types.ts';
@@ -9,9 +15,14 @@ import { DEVIATION, type Surface } from './surface.ts';
 /** Degrees of freedom from which Student's t is the normal for every purpose here. */
 const MANY = 1e6;
 
+/** Fewest degrees of freedom of an interval where variance components take part. */
+const FEWEST = 3;
+
 /** What one fitted surface says of any point. */
 export interface SurfacePosterior {
   surface: Surface;
+  /** The fit that errors are taken from. */
+  spread: Surface;
   basis: PosteriorBasis;
   /** Degrees of freedom for draws: the middle one of those at the tasted mixes. */
   df: number;
@@ -25,22 +36,19 @@ export interface PointValues {
 }
 
 export function surfacePosterior(
-  surface: Surface,
+  { surface, spread }: Pick<SurfacePosterior, 'surface' | 'spread'>,
   assumed: number,
   options: PosteriorOptions,
 ): SurfacePosterior {
-  const basis = posteriorBasis(surface, assumed);
+  const basis = posteriorBasis(surface, spread, assumed);
   const audience = options.for ?? 'panel';
   const { mixes } = surface.tasted;
   const { rows, set } = surface;
   const p = set.terms.length;
-  const atMixes = exactValues(
-    { surface, basis, df: MANY, audience },
-    rows,
-    new Int32Array(mixes.length).fill(-1),
-  );
+  const untimed = { surface, spread, basis, df: MANY, audience };
+  const atMixes = exactValues(untimed, rows, new Int32Array(mixes.length).fill(-1));
   const sorted = Float64Array.from(atMixes.df).sort();
-  return { surface, basis, df: p > 0 ? sorted[Math.floor((mixes.length - 1) / 2)]! : MANY, audience };
+  return { ...untimed, df: p > 0 ? sorted[Math.floor((mixes.length - 1) / 2)]! : MANY };
 }
 
 /**
@@ -51,34 +59,47 @@ export function surfacePosterior(
  * @param tastedAs which tasted mix a point is, -1 for none
  */
 export function exactValues(of: SurfacePosterior, rows: Float64Array, tastedAs: Int32Array): PointValues {
-  const { surface, basis, audience } = of;
-  const { fit, set, tasted } = surface;
+  const { surface, spread, basis } = of;
+  const { fit, set } = surface;
   const count = tastedAs.length;
   const p = set.terms.length;
   const fixed = new Float64Array(count * fit.p);
   for (let i = 0; i < count; i++) fixed.set(rows.subarray(i * p, (i + 1) * p), i * fit.p);
-  const level = audience === 'panel' ? panelAverage(tasted.cups, fit) : populationAverage(tasted.cups, fit);
   const places = [...new Set(tastedAs)];
-  const effects: EffectWeights[] = places.map((m) => [...level, ...deviationsAt(of, m)]);
-  const effectOf = Int32Array.from(tastedAs, (m) => places.indexOf(m));
-  const found = jointPrediction(fit, { fixed, effects, effectOf });
-  if (!found.covariance) return assumedValues(of, rows, found.value);
-  const variance = Float64Array.from({ length: count }, (_, i) => found.covariance![i * count + i]!);
+  const effects = places.map((mix) => effectsAt(of, mix));
+  const points = { fixed, effects, effectOf: Int32Array.from(tastedAs, (m) => places.indexOf(m)) };
+  const { value } = jointPrediction(fit, { ...points, effects: effects.map(withoutMisfit) });
+  const { covariance, denDf } = jointPrediction(spread.fit, points);
+  if (!covariance) return assumedValues(of, rows, value);
   return {
-    mean: found.value,
-    standardError: variance.map((v) => Math.sqrt(Math.max(0, v))),
-    df: Float64Array.from(found.denDf, (nu) => Math.min(MANY, nu ?? basis.mean.length)),
+    mean: value,
+    standardError: Float64Array.from(value, (_, i) => Math.sqrt(Math.max(0, covariance[i * count + i]!))),
+    df: Float64Array.from(denDf, (nu) => usableDf(spread, nu)),
   };
 }
 
+/**
+ * Least squares has its n - p. With variance components near zero Satterthwaite's approximation can fall below one,
+ * where Student's t has no spread to speak of; it is then not followed below a few.
+ */
+function usableDf({ fit }: Surface, nu: number | null): number {
+  const exact = Object.values(fit.variances).every((v) => v === null || v === 0);
+  return Math.min(MANY, exact ? fit.n - fit.p : Math.max(FEWEST, nu ?? FEWEST));
+}
+
 /** For tasters at large no own deviation is known, at a tasted mix neither. */
-function deviationsAt({ surface, audience }: SurfacePosterior, mix: number): EffectWeights {
-  const { tasted, fit } = surface;
-  const elsewhere = panelElsewhere(tasted.cups, fit);
-  if (mix < 0) return elsewhere;
-  const own = panelAtMix(tasted.cups, fit, mix);
-  if (audience === 'panel') return own;
-  return [...elsewhere.filter((e) => e.factor !== DEVIATION), ...own.filter((e) => e.factor === DEVIATION)];
+function effectsAt(
+  { surface: { tasted }, spread: { fit }, audience }: SurfacePosterior,
+  mix: number,
+): EffectWeights {
+  const { cups } = tasted;
+  const level = audience === 'panel' ? panelAverage(cups, fit) : populationAverage(cups, fit);
+  const own = audience === 'panel' && mix >= 0 ? panelAtMix(cups, fit, mix) : panelElsewhere(cups, fit);
+  return [...level, ...own, ...misfitAnywhere(cups, fit)];
+}
+
+function withoutMisfit(effects: EffectWeights): EffectWeights {
+  return effects.filter(({ factor }) => factor !== DEVIATION);
 }
 
 function assumedValues({ basis }: SurfacePosterior, rows: Float64Array, mean: Float64Array): PointValues {
@@ -103,8 +124,7 @@ export function manyValues(of: SurfacePosterior, table: PointTable): PointValues
   const standardError = new Float64Array(table.count);
   const row = new Float64Array(b);
   for (let i = 0; i < table.count; i++) {
-    const elsewhere = basisRow(basis, rows, { point: i, mix: tastedAs[i]! }, row);
-    let [value, variance] = [0, elsewhere];
+    let [value, variance] = [0, basisRow(basis, rows, { point: i, mix: tastedAs[i]! }, row)];
     for (let a = 0; a < b; a++) {
       if (row[a] === 0) continue;
       value += row[a]! * basis.mean[a]!;
@@ -129,5 +149,5 @@ function basisRow(
   out[basis.panel] = 1;
   const own = at.mix < 0 ? -1 : basis.mixes[at.mix]!;
   if (own >= 0) out[own] = 1;
-  return own >= 0 ? 0 : basis.elsewhere;
+  return own >= 0 ? basis.misfit : basis.elsewhere;
 }
