@@ -1,6 +1,7 @@
 import { EngineError } from '../errors.ts';
 import { identity } from './dense.ts';
-import { covarianceOfColumns, orthogonalFactors, solveUpper } from './orthogonal.ts';
+import { covarianceOfColumns, orthogonalFactors } from './orthogonal.ts';
+import { refinedSolution } from './refinement.ts';
 
 /** Columns whose distance from the span of those before, relative to their own length, is below this are aliased. */
 export const RANK_TOLERANCE = 1e-12;
@@ -21,8 +22,8 @@ export interface LeastSquares {
 }
 
 /**
- * Least squares by Householder's orthogonal factors of the column-scaled matrix, with one step of iterative
- * refinement (Björck 1967); columns that depend on earlier ones are left out, from the last backward.
+ * Least squares by Householder's orthogonal factors of the column-scaled matrix, bettered by iterative
+ * refinement with twice the digits; columns that depend on earlier ones are left out, from the last backward.
  *
  * @param x n × p, row by row; p at most n after aliasing. @param y n values.
  */
@@ -32,12 +33,8 @@ export function leastSquares(x: Float64Array, y: ArrayLike<number>, p: number): 
   const kept = independentColumns(x, n, p);
   const used = takeColumns(x, n, p, kept);
   const m = kept.length;
-  const { q, r } = orthogonalFactors(used, n, m);
-  const step = (v: ArrayLike<number>) => solveUpper(r, timesTransposed(q, v, n, m));
-  const beta = step(y);
-  const more = step(residualsOf(used, beta, y));
-  for (let j = 0; j < m; j++) beta[j] = beta[j]! + more[j]!;
-  const residuals = residualsOf(used, beta, y);
+  const factors = orthogonalFactors(used, n, m);
+  const { coefficients: beta, residuals } = refinedSolution(used, y, factors);
   const coefficients = new Array<number>(p).fill(0);
   kept.forEach((column, j) => {
     coefficients[column] = beta[j]!;
@@ -48,8 +45,8 @@ export function leastSquares(x: Float64Array, y: ArrayLike<number>, p: number): 
     rank: m,
     residuals,
     residualSumOfSquares: residuals.reduce((sum, e) => sum + e * e, 0),
-    leverage: rowLengths(q, n, m),
-    unscaledCovariance: covarianceOfColumns(r, identity(m), 1),
+    leverage: rowLengths(factors.q, n, m),
+    unscaledCovariance: covarianceOfColumns(factors.r, identity(m), 1),
     kept,
   };
 }
@@ -98,21 +95,6 @@ function takeColumns(x: Float64Array, n: number, p: number, columns: readonly nu
       out[i * columns.length + j] = x[i * p + c]!;
     });
   return out;
-}
-
-function timesTransposed(q: Float64Array, v: ArrayLike<number>, n: number, m: number): Float64Array {
-  const out = new Float64Array(m);
-  for (let i = 0; i < n; i++) for (let j = 0; j < m; j++) out[j] = out[j]! + q[i * m + j]! * v[i]!;
-  return out;
-}
-
-function residualsOf(x: Float64Array, beta: Float64Array, y: ArrayLike<number>): Float64Array {
-  const m = beta.length;
-  return Float64Array.from({ length: y.length }, (_, i) => {
-    let rest = y[i]!;
-    for (let j = 0; j < m; j++) rest -= x[i * m + j]! * beta[j]!;
-    return rest;
-  });
 }
 
 function rowLengths(q: Float64Array, n: number, m: number): Float64Array {
