@@ -15,7 +15,7 @@ export interface Constituent {
 /**
  * What a material is made of.
  *
- * - `pure`: one substance.
+ * - `pure`: one substance; `mayCarry` says what traces natural grades can bring.
  * - `complex`: an oil or extract, counted as a substance of its own, with the constituents that are known;
  *   `complete` where those are all that a limit could ask for.
  * - `spirit`: ethanol and water at a strength by volume, 20 °C.
@@ -24,10 +24,10 @@ export interface Constituent {
  * - `unknown`: nothing is known about it but its name.
  */
 export type Makeup =
-  | { kind: 'pure' }
+  | { kind: 'pure'; mayCarry?: string | undefined }
   | { kind: 'complex'; constituents: readonly Constituent[]; complete: boolean }
   | { kind: 'spirit'; percentVol: number }
-  | { kind: 'solution'; of: string; percent: number; solvent: string; natural?: boolean }
+  | { kind: 'solution'; of: string; percent: number; solvent: string; natural?: boolean | undefined }
   | { kind: 'unknown' };
 
 /** How soon it leaves an open vessel; top notes are weighed last. */

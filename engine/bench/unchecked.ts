@@ -21,6 +21,7 @@ export function uncheckedOf(portions: readonly Portion[]): Unchecked[] {
 function reasonFor(makeup: Portion['substance']['makeup']): string | null {
   if (makeup.kind === 'unknown')
     return "not on the shelf: what it is made of is not known; enter its supplier's sheet";
+  if (makeup.kind === 'pure') return makeup.mayCarry ?? null;
   if (makeup.kind !== 'complex' || makeup.complete) return null;
   if (makeup.constituents.length === 0) return "unknown constituents: enter its supplier's sheet";
   const known = makeup.constituents.map(({ substance }) => substance).join(', ');

@@ -1,0 +1,151 @@
+import { massFractionOf } from '../../engine/bench/alcohol-density.ts';
+import { ETHANOL, type Line, type Material, UNNAMED_SOLVENT } from '../../engine/bench/material.ts';
+import type { Formula } from '../schema/formula.ts';
+import { findMaterial } from './shelf.ts';
+
+type FormulaLine = Formula['lines'][number];
+
+interface LineFault {
+  where: string;
+  found: string;
+  allowed: string;
+}
+
+/** Reads lines against the shelf; what it has to make up (a dilution, a spirit) it adds to the materials. */
+export class LineReader {
+  readonly faults: LineFault[] = [];
+  readonly warnings: string[] = [];
+  /** Materials whose own density counts. */
+  readonly used = new Set<string>();
+  readonly #materials: Map<string, Material>;
+
+  constructor(materials: Map<string, Material>) {
+    this.#materials = materials;
+  }
+
+  read(line: FormulaLine, index: number): Line {
+    const base = this.#baseOf(line, index);
+    const material =
+      line.strength === 100 || this.#restates(line, base) ? base : this.#dilution(line, base, index);
+    if (line.density === undefined) this.#use(base);
+    const known = findMaterial(line.material);
+    return {
+      material: material.id,
+      name: line.material,
+      grams: line.grams,
+      density: line.density ?? null,
+      pricePerGram: line.pricePerGram ?? known?.pricePerGram ?? null,
+    };
+  }
+
+  #baseOf(line: FormulaLine, index: number): Material {
+    const known = findMaterial(line.material);
+    const spirit = line.strength === 100 ? line.percentVol : undefined;
+    if (known === undefined) return this.#named(line.material, spirit);
+    const material = this.#materials.get(known.id)!;
+    if (spirit === undefined) return material;
+    if (known.id === ETHANOL || known.makeup.kind === 'spirit') return this.#spirit(spirit, line.material);
+    this.faults.push({
+      where: `lines[${index}].percentVol`,
+      found: `${spirit} % by volume for ${known.name}`,
+      allowed: 'a strength by volume for spirits, or beside a strength below 100 that its solvent makes up',
+    });
+    return material;
+  }
+
+  /** A material that the shelf does not hold: a spirit where a strength by volume says so, else only a name. */
+  #named(name: string, percentVol: number | undefined): Material {
+    if (percentVol !== undefined) return this.#spirit(percentVol, name);
+    const strength = /^ethanol-(\d+(?:\.\d+)?)$/i.exec(name.trim())?.[1];
+    if (strength !== undefined && Number(strength) <= 100) {
+      this.#warn(`${name} is read as ethanol of ${strength} % by volume`);
+      return this.#spirit(Number(strength), name);
+    }
+    this.#warn(`${name} is not on the shelf: it counts as one substance that holds no ethanol`);
+    const id = `named:${name.trim().toLowerCase()}`;
+    return this.#add({
+      id,
+      name,
+      cas: null,
+      density: null,
+      makeup: { kind: 'unknown' },
+      volatility: 'middle',
+    });
+  }
+
+  #spirit(percentVol: number, name: string): Material {
+    const makeup = { kind: 'spirit', percentVol } as const;
+    return this.#add({
+      id: `spirit:${percentVol}`,
+      name,
+      cas: null,
+      density: null,
+      makeup,
+      volatility: 'carrier',
+    });
+  }
+
+  /** The line only says again what the shelf says of it: its strength then counts once. */
+  #restates({ material, strength }: FormulaLine, { makeup }: Material): boolean {
+    const own =
+      makeup.kind === 'solution'
+        ? makeup.percent
+        : makeup.kind === 'spirit'
+          ? 100 * massFractionOf(makeup.percentVol)
+          : Number.NaN;
+    const same = Math.abs(strength - own) <= 0.005 * own;
+    if (same) this.#warn(`${material}: its strength of ${strength} % is that of the shelf and counts once`);
+    else if (makeup.kind === 'solution')
+      this.#warn(
+        `${material} holds ${makeup.percent} % as it stands on the shelf, and the line takes ${strength} % of it: the two multiply`,
+      );
+    return same;
+  }
+
+  #dilution(line: FormulaLine, base: Material, index: number): Material {
+    const solvent = this.#solventOf(line);
+    this.#use(solvent);
+    const makeup = { kind: 'solution', of: base.id, percent: line.strength, solvent: solvent.id } as const;
+    const { volatility } = base;
+    return this.#add({
+      id: `line:${index}`,
+      name: line.material,
+      cas: null,
+      density: null,
+      makeup,
+      volatility,
+    });
+  }
+
+  #solventOf({ material, strength, solvent, percentVol }: FormulaLine): Material {
+    if (percentVol !== undefined) {
+      this.#warn(`${material}: ${percentVol} % by volume is read as the strength of its solvent`);
+      return this.#spirit(percentVol, solvent ?? `ethanol of ${percentVol} % by volume`);
+    }
+    if (solvent === undefined) {
+      this.#warn(
+        `${material}: ${strength} % in a solvent that is not named: neither its volume nor its ethanol is known`,
+      );
+      return this.#materials.get(UNNAMED_SOLVENT)!;
+    }
+    const known = findMaterial(solvent);
+    return known === undefined ? this.#named(solvent, undefined) : this.#materials.get(known.id)!;
+  }
+
+  #use({ id, makeup }: Material): void {
+    this.used.add(id);
+    if (makeup.kind !== 'solution') return;
+    for (const part of [makeup.of, makeup.solvent]) this.#use(this.#materials.get(part)!);
+  }
+
+  #add(material: Material): Material {
+    const there = this.#materials.get(material.id);
+    if (there !== undefined) return there;
+    this.#materials.set(material.id, material);
+    return material;
+  }
+
+  #warn(text: string): void {
+    if (!this.warnings.includes(text)) this.warnings.push(text);
+  }
+}
