@@ -36,6 +36,7 @@ export function describeRecipes(
     recipes: recipes.map((recipe, i) => ({
       ratios: byId(space.components, recipe.shares),
       grams: byId(space.components, recipe.grams),
+      ...(recipe.weigh ? { weigh: recipe.weigh } : {}),
       settings: byId(space.settings, recipe.settings),
       predicted: predictedScores({ attributes, predictions, distances }, i),
       chance: matchChance(distances, i),

@@ -1,9 +1,9 @@
-import type { ScheffeModel } from '../design/terms.ts';
+import type { ModelName } from '../model/fit-types.ts';
 import type { LinearSolver } from '../numeric/linear-solver.ts';
 import type { Attribute, Serving } from '../panel/observations.ts';
 import type { BlendSpace } from '../region/blend-space.ts';
 import type { Names } from '../region/limits.ts';
-import type { Batch } from '../region/weighable.ts';
+import type { Batch, Weighing } from '../region/weighable.ts';
 import type { WeighedMix } from '../region/weighed-mix.ts';
 
 export interface NextInput {
@@ -17,7 +17,8 @@ export interface NextInput {
   /** How many mixes to propose. */
   count: number;
   seed: number;
-  model?: ScheffeModel | 'log-ratio' | 'process' | 'auto' | undefined;
+  /** Default `auto`. */
+  model?: ModelName | 'auto' | undefined;
 }
 
 export interface NextTools {
@@ -35,6 +36,8 @@ export interface PredictedScore {
 export interface ProposedRecipe {
   ratios: Record<string, number>;
   grams: Record<string, number>;
+  /** What to put on the balance, where some component has stocks. */
+  weigh?: readonly Weighing[];
   settings: Record<string, number>;
   predicted: Record<string, PredictedScore>;
   chance: number;

@@ -25,6 +25,8 @@ export interface ProposeFrom {
   attributes: readonly Attribute[];
   /** Mixes tasted so far. */
   mixes: readonly WeighedMix[];
+  /** Every name in use, also of mixes not tasted yet. */
+  taken: readonly string[];
   posterior: PanelPosterior;
   source: RecipeSource;
   count: number;
@@ -150,10 +152,7 @@ function proposalsOf(
   by: { list: Shortlist; batch: ChosenBatch; described: Described; recipes: readonly WeighableRecipe[] },
 ): Proposal[] {
   const { list, batch, described, recipes } = by;
-  const names = nextMixNames(
-    input.mixes.map(({ mix }) => mix),
-    batch.points.length,
-  );
+  const names = nextMixNames(input.taken, batch.points.length);
   let fresh = 0;
   return batch.points.map((point, i) => {
     const again = input.mixes[point - list.recipes.length]?.mix ?? null;

@@ -1,4 +1,5 @@
 import type { Random } from '../numeric/random.ts';
+import type { Weighing } from '../region/weighable.ts';
 
 /** A blend and its settings: shares in the order of the space's components, settings in their natural units. */
 export interface Recipe {
@@ -9,6 +10,8 @@ export interface Recipe {
 /** A recipe that can be weighed as it stands. */
 export interface WeighableRecipe extends Recipe {
   grams: readonly number[];
+  /** What to put on the balance, where some component has stocks. */
+  weigh?: readonly Weighing[] | undefined;
   /** The same for the same grams and settings. */
   key: string;
 }

@@ -3,29 +3,31 @@ import type { Random } from '../numeric/random.ts';
 import type { Region } from '../region/region.ts';
 import { samplePoints } from '../region/sampling.ts';
 import { type Batch, nearestWeighable } from '../region/weighable.ts';
+import { type WeighingGrid, weighingGrid } from '../region/weighing-grid.ts';
 import type { Recipe, RecipeSource, WeighableRecipe } from './recipe.ts';
 import { offeredSetting } from './setting-steps.ts';
 
 /** Recipes of a region, weighable on a given balance. */
 export class RegionRecipes implements RecipeSource {
   readonly #region: Region;
-  readonly #batch: Batch;
+  readonly #grid: WeighingGrid;
   readonly #solver: LinearSolver;
 
   constructor(region: Region, batch: Batch, solver: LinearSolver) {
     this.#region = region;
-    this.#batch = batch;
+    this.#grid = weighingGrid(region.space, batch);
     this.#solver = solver;
   }
 
   /** The nearest weighable recipe, or null where no whole number of steps fits the region. */
   near(recipe: Recipe): WeighableRecipe | null {
-    const mix = nearestWeighable(this.#region, recipe.shares, this.#batch, this.#solver);
+    const mix = nearestWeighable(this.#region, recipe.shares, this.#grid, this.#solver);
     if (!mix) return null;
     const settings = this.#region.space.settings.map((setting, s) =>
       offeredSetting(setting, recipe.settings[s]!),
     );
-    return { shares: mix.shares, grams: mix.grams, settings, key: `${mix.steps.join()} ${settings.join()}` };
+    const { shares, grams, weigh, steps } = mix;
+    return { shares, grams, weigh, settings, key: `${steps.join()} ${settings.join()}` };
   }
 
   /**
