@@ -18,3 +18,10 @@ export function connect(file: string, maximumPages?: number): Database.Database 
   if (maximumPages !== undefined) db.pragma(`max_page_count = ${maximumPages}`);
   return db;
 }
+
+/** A connection that changes nothing. */
+export function connectToRead(file: string): Database.Database {
+  const db = new Database(file, { timeout: PATIENCE, readonly: true, fileMustExist: true });
+  db.pragma('trusted_schema = OFF');
+  return db;
+}

@@ -1,6 +1,7 @@
 /** Why the data cannot be used; a closed list, so that callers can answer each in words. */
 export type StoreFault =
   | 'newer'
+  | 'older'
   | 'damaged'
   | 'foreign'
   | 'in-use'

@@ -4,7 +4,7 @@ import type Database from 'better-sqlite3';
 import { accessRepository } from './access-repository.ts';
 import { actRepository } from './act-repository.ts';
 import { answerRepository } from './answer-repository.ts';
-import { connect } from './connection.ts';
+import { connect, connectToRead } from './connection.ts';
 import { copiesOf } from './copies.ts';
 import { eraseName } from './erase-name.ts';
 import { type FolderLock, lockFolder } from './folder-lock.ts';
@@ -55,6 +55,25 @@ export function openStore(folder: string, options: StoreOptions = {}): Store {
     lock.release();
     throw asStoreError(thrown) ?? thrown;
   }
+}
+
+/**
+ * Opens the data of a folder for reading while another process may be writing it: nothing can be changed through it,
+ * only read, copied and exported.
+ * @throws StoreError `missing`, `older` (open it once to bring it up to date), `newer`, `damaged`, `foreign`
+ */
+export function openStoreToRead(folder: string): Store {
+  const file = join(folder, DATA_FILE);
+  if (!existsSync(file)) throw new StoreError('missing', `there is no data in ${folder}`);
+  const version = inspectFile(file, MIGRATIONS.length);
+  if (version < MIGRATIONS.length)
+    throw new StoreError(
+      'older',
+      `${file} is of an earlier version: open the workbench once to bring it up to date`,
+    );
+  const db = connectToRead(file);
+  const lock = { release: () => undefined };
+  return assemble(db, { file, folder, lock, copies: copiesOf(db, folder, MIGRATIONS) });
 }
 
 function claim(folder: string): FolderLock {

@@ -65,6 +65,7 @@ function fromStore(error: StoreError): ApiError {
     case 'missing':
       return new ApiError('not-found', error.message);
     case 'newer':
+    case 'older':
     case 'foreign':
       return new ApiError('bad-input', error.message);
     default:

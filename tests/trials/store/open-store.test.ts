@@ -15,7 +15,7 @@ import Database from 'better-sqlite3';
 import { describe, expect, test } from 'vitest';
 import { dataFolder } from '../../../trials/store/data-folder.ts';
 import { APPLICATION_ID, MIGRATIONS } from '../../../trials/store/migrations.ts';
-import { DATA_FILE, openStore } from '../../../trials/store/store.ts';
+import { DATA_FILE, openStore, openStoreToRead } from '../../../trials/store/store.ts';
 import { StoreError } from '../../../trials/store/store-error.ts';
 import { folderWithData, freshFolder, storeWithData } from '../../support/trial-folder.ts';
 
@@ -152,6 +152,34 @@ describe('what is refused in words and left as it is', () => {
     const file = join(freshFolder(), 'taken');
     writeFileSync(file, '');
     expect(faultOf(() => openStore(file)).fault).toBe('read-only');
+  });
+});
+
+describe('a store that is only read', () => {
+  test('reads and copies while another writes, and changes nothing', async () => {
+    const folder = folderWithData();
+    const writer = openStore(folder);
+    const reader = openStoreToRead(folder);
+    writer.acts.add('demo', { at: '2026', who: 'maker', act: 'wrote beside a reader', detail: '' });
+    expect(reader.acts.list('demo').at(-1)!.act).toBe('wrote beside a reader');
+    expect(reader.documents.write('demo')).toEqual(writer.documents.write('demo'));
+    expect(() => reader.write(() => reader.trials.touch('demo', 'x'))).toThrow(/not written/);
+    const file = join(freshFolder(), DATA_FILE);
+    await reader.copies.copyTo(file);
+    reader.close();
+    writer.close();
+    const copy = openStore(join(file, '..'));
+    expect(copy.acts.list('demo').at(-1)!.act).toBe('wrote beside a reader');
+    copy.close();
+  });
+
+  test('says what is missing or in the way', () => {
+    expect(faultOf(() => openStoreToRead(freshFolder())).fault).toBe('missing');
+    const folder = folderWithData();
+    const db = new Database(join(folder, DATA_FILE));
+    db.pragma('user_version = 0');
+    db.close();
+    expect(faultOf(() => openStoreToRead(folder)).fault).toBe('older');
   });
 });
 
