@@ -1,6 +1,6 @@
 import { EngineError } from '../../errors.ts';
+import { studentizedRangeUpper } from '../../numeric/studentized-range.ts';
 import { estimate } from './estimate.ts';
-import { rangeTail } from './range-tail.ts';
 import type { AllPairs, DegreesMethod, MixedFit } from './types.ts';
 
 /**
@@ -34,5 +34,5 @@ export function allPairs(
 }
 
 function tukeyP(t: number, k: number, denDf: number): number {
-  return rangeTail(Math.abs(t) * Math.SQRT2, k, denDf);
+  return studentizedRangeUpper(Math.abs(t) * Math.SQRT2, k, denDf);
 }

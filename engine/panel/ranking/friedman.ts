@@ -1,7 +1,7 @@
 import { chiSquareUpper } from '../../numeric/chi-square.ts';
 import { fisherUpper } from '../../numeric/fisher.ts';
 import { normalQuantile, normalUpper } from '../../numeric/normal.ts';
-import { rangeTail } from '../mixed/range-tail.ts';
+import { studentizedRangeUpper } from '../../numeric/studentized-range.ts';
 import { exactFriedman } from './exact-friedman.ts';
 import { rankSpread, rankTable } from './midranks.ts';
 
@@ -96,7 +96,7 @@ function allPairs(rankSums: readonly number[], deviation: number): RankPair[] {
     rankSums.slice(a + 1).map((rb, i) => {
       const difference = ra - rb;
       const z = Math.abs(difference) / deviation;
-      const pAllPairs = rangeTail(z * Math.SQRT2, rankSums.length, Number.POSITIVE_INFINITY);
+      const pAllPairs = studentizedRangeUpper(z * Math.SQRT2, rankSums.length, Number.POSITIVE_INFINITY);
       return { a, b: a + 1 + i, difference, p: 2 * normalUpper(z), pAllPairs };
     }),
   );
