@@ -1,0 +1,69 @@
+import { EngineError } from '../errors.ts';
+import type { BlendSpace } from '../region/blend-space.ts';
+import { modelTerms, SCHEFFE_MODELS, type ScheffeModel, type Term } from './terms.ts';
+
+/** Which terms a plan is for, and which of them the mixes alone must settle. */
+export interface ModelChoice {
+  model: ScheffeModel;
+  terms: Term[];
+  /** One a term; the others get prior information. */
+  primary: boolean[];
+}
+
+interface Request {
+  space: BlendSpace;
+  model?: ScheffeModel | undefined;
+  /** Mixes planned and weighed already. */
+  mixes: number;
+  /** Those of them that are not fresh weighings of others. */
+  distinct: number;
+  /** Number of terms that are not aliased over the region. */
+  countOf: (terms: readonly Term[]) => number;
+}
+
+/**
+ * Without a model: the richest of linear, quadratic and special cubic whose terms + 2 do not exceed the mixes,
+ * else linear with prior information on the terms of the quadratic. With a model and fewer mixes than terms: that
+ * model, with prior information on what goes beyond the richest model that the mixes can carry.
+ *
+ * @throws EngineError `too-few-mixes` below the number of components.
+ */
+export function chooseModel(request: Request): ModelChoice {
+  const { space, model, mixes, distinct, countOf } = request;
+  const q = space.components.length;
+  if (mixes < q || distinct < Math.min(q, countOf(modelTerms(space, 'linear').slice(0, q))))
+    throw new EngineError(
+      'too-few-mixes',
+      'mixes',
+      mixes,
+      `at least ${q}, one for each component (repeats not counted)`,
+    );
+  if (model !== undefined) {
+    const terms = modelTerms(space, model);
+    if (countOf(terms) <= distinct) return { model, terms, primary: terms.map(() => true) };
+    return withPrior(request, model, terms);
+  }
+  const fits = (name: ScheffeModel): boolean => {
+    const count = countOf(modelTerms(space, name));
+    return count + 2 <= mixes && count <= distinct;
+  };
+  const richest = (['special-cubic', 'quadratic', 'linear'] as const).find(fits);
+  if (richest !== undefined) {
+    const terms = modelTerms(space, richest);
+    return { model: richest, terms, primary: terms.map(() => true) };
+  }
+  return withPrior(request, 'linear', modelTerms(space, 'quadratic'));
+}
+
+/** Terms beyond what the mixes can carry are left to prior information. */
+function withPrior({ space, distinct, countOf }: Request, model: ScheffeModel, terms: Term[]): ModelChoice {
+  const carried = [...SCHEFFE_MODELS]
+    .slice(0, SCHEFFE_MODELS.indexOf(model) + 1)
+    .reverse()
+    .map((name) => modelTerms(space, name))
+    .find((list) => list.length < terms.length && countOf(list) <= distinct);
+  const names = new Set(
+    (carried ?? modelTerms(space, 'linear').slice(0, space.components.length)).map((t) => t.name),
+  );
+  return { model, terms, primary: terms.map(({ name }) => names.has(name)) };
+}

@@ -1,0 +1,42 @@
+import type { Spot } from './candidate-table.ts';
+import { type DesignState, product } from './design-state.ts';
+import { blendLines, settingLines, spotOn, termsOnLine, varianceOnLine } from './line-move.ts';
+import type { PlanProblem } from './plan-problem.ts';
+import { orthonormalTerms } from './term-space.ts';
+
+const CLIMBS = 6;
+const ROUNDS = 8;
+
+/** The largest f'(X'X)⁻¹f found: over the candidates, then by climbing along lines from the best of them. */
+export function largestVariance(problem: PlanProblem, state: DesignState, spots: readonly Spot[]): number {
+  const value = ({ shares, coded }: Spot): number => {
+    const g = orthonormalTerms(problem.space, shares, coded);
+    return product(g, state.times(g));
+  };
+  const ranked = spots
+    .map((spot) => ({ spot, variance: value(spot) }))
+    .sort((a, b) => b.variance - a.variance)
+    .slice(0, CLIMBS);
+  return Math.max(...ranked.map(({ spot, variance }) => climb(problem, state, spot, variance)));
+}
+
+function climb(problem: PlanProblem, state: DesignState, from: Spot, variance: number): number {
+  const { region, space, directions, degree } = problem;
+  let spot = from;
+  let best = variance;
+  for (let round = 0; round < ROUNDS; round++) {
+    const before = best;
+    const lines = [...blendLines(region, spot, directions), ...settingLines(region, spot)];
+    let next = spot;
+    for (const line of lines) {
+      const terms = termsOnLine(space, line, line.shares === null ? 2 : Math.max(1, degree));
+      const { t, gain } = varianceOnLine(state, line, terms);
+      if (gain <= best * (1 + 1e-9)) continue;
+      best = gain;
+      next = spotOn(line, t);
+    }
+    spot = next;
+    if (best - before <= 1e-9 * best) return best;
+  }
+  return best;
+}

@@ -1,0 +1,179 @@
+import { EngineError } from '../errors.ts';
+import { requireCount } from '../numeric/guard.ts';
+import { independentColumns } from '../numeric/least-squares.ts';
+import type { LinearSolver } from '../numeric/linear-solver.ts';
+import { createRandom, type Random } from '../numeric/random.ts';
+import { codeSetting } from '../region/blend-space.ts';
+import { describeRegion } from '../region/describe-region.ts';
+import type { Region } from '../region/region.ts';
+import { settingLevels } from '../region/setting-levels.ts';
+import { refuseUnweighable } from '../region/unweighable.ts';
+import { nearestWeighable } from '../region/weighable.ts';
+import { type WeighingGrid, weighingGrid } from '../region/weighing-grid.ts';
+import { candidateBlends } from './candidate-blends.ts';
+import type { Spot } from './candidate-table.ts';
+import { chooseModel, type ModelChoice } from './choose-model.ts';
+import type { Criterion } from './design-state.ts';
+import type { PlanInput, PlanTools } from './plan-types.ts';
+import { priorInCoordinates, priorPrecision } from './prior.ts';
+import { searchDirections } from './search-directions.ts';
+import { orthonormalTerms, type TermSpace, termSpace } from './term-space.ts';
+import { evaluateTerms, type Term } from './terms.ts';
+
+/** Everything about a plan that does not depend on where a search starts. The same input gives the same problem. */
+export interface PlanProblem {
+  input: PlanInput;
+  solver: LinearSolver;
+  criterion: Criterion;
+  region: Region;
+  grid: WeighingGrid;
+  levels: readonly { values: number[]; coded: number[] }[];
+  choice: ModelChoice;
+  space: TermSpace;
+  /** Precision of each term of the space; null where the mixes settle all. */
+  precision: readonly number[] | null;
+  /** Information that is there before any new mix, in the coordinates of the space. */
+  fixed: Float64Array;
+  /** Weight of each new row: more than one where it is to be weighed again. */
+  distinct: number;
+  replicated: number;
+  blends: readonly number[][];
+  directions: readonly number[][];
+  /** Degree of the terms in the shares. */
+  degree: number;
+}
+
+const MOST_CANDIDATES = 5000;
+
+/**
+ * Describes the region, chooses the model and lays out candidates and prior information.
+ *
+ * @throws EngineError `bad-argument`, `too-few-mixes`, `empty-region`, `unweighable`.
+ */
+export function prepareProblem(input: PlanInput, { solver }: PlanTools): PlanProblem {
+  requireCount('mixes', input.mixes, 1);
+  const replicated = input.replicated ?? 0;
+  requireCount('replicated', replicated, 0);
+  const region = describeRegion(input.space, solver, { names: input.names, seed: input.seed });
+  const grid = weighingGrid(input.space, input.batch, input.stocks);
+  if (nearestWeighable(region, region.centroid, grid, solver) === null)
+    throw refuseUnweighable(region, grid, solver);
+  const random = createRandom(input.seed, 'plan');
+  const choice = modelFor(input, region, replicated, random);
+  const space = termSpace(region, choice.terms, random.fork('terms'));
+  const degree = Math.max(
+    ...space.terms.map(({ components, difference }) => components.length + (difference ? 1 : 0)),
+  );
+  const blends = candidateBlends(region, degree > 2, random.fork('candidates'));
+  const precision = precisionFor(region, space, choice, blends);
+  return {
+    input,
+    solver,
+    criterion: input.criterion ?? 'average-variance',
+    region,
+    grid,
+    levels: input.space.settings.map(settingLevels),
+    choice,
+    space,
+    precision,
+    fixed: fixedInformation(input, space, precision),
+    distinct: input.mixes - replicated,
+    replicated,
+    blends,
+    directions: searchDirections(region),
+    degree,
+  };
+}
+
+function modelFor(input: PlanInput, region: Region, replicated: number, random: Random): ModelChoice {
+  const already = input.already?.length ?? 0;
+  if (replicated >= input.mixes)
+    throw new EngineError('bad-argument', 'replicated', replicated, `less than mixes, ${input.mixes}`);
+  return chooseModel({
+    space: input.space,
+    model: input.model,
+    mixes: input.mixes + already,
+    distinct: input.mixes - replicated + already,
+    countOf: (terms) => countIndependent(region, terms, random.fork(`count ${terms.length}`)),
+  });
+}
+
+/** How many of the terms are not aliased over the region. */
+function countIndependent(region: Region, terms: readonly Term[], random: Random): number {
+  const full = region.shape === 'full' && region.space.settings.every(({ low, high }) => high > low);
+  if (full) return terms.length;
+  const n = 4 * terms.length + 20;
+  const rows = new Float64Array(n * terms.length);
+  for (let i = 0; i < n; i++)
+    rows.set(
+      evaluateTerms(terms, randomBlend(region, random), randomCodes(region, random)),
+      i * terms.length,
+    );
+  return independentColumns(rows, n, terms.length, 1e-11).length;
+}
+
+/** A random mean of corners. */
+function randomBlend(region: Region, random: Random): number[] {
+  const parts = region.corners.points.map(() => -Math.log(1 - random.uniform()));
+  const total = parts.reduce((a, b) => a + b, 0);
+  return region.inner.map((_, i) =>
+    region.corners.points.reduce((sum, p, v) => sum + (parts[v]! / total) * p[i]!, 0),
+  );
+}
+
+function randomCodes(region: Region, random: Random): number[] {
+  return region.space.settings.map(({ low, high }) => (high > low ? random.integer(3) - 1 : 0));
+}
+
+function precisionFor(
+  region: Region,
+  space: TermSpace,
+  choice: ModelChoice,
+  blends: readonly number[][],
+): number[] | null {
+  const names = new Map(choice.terms.map(({ name }, t) => [name, choice.primary[t]!]));
+  const primary = space.terms.map(({ name }) => names.get(name)!);
+  if (primary.every(Boolean)) return null;
+  const points = combineSettings(region, blends, 3, 20_000, null);
+  return priorPrecision(space.terms, primary, points);
+}
+
+function fixedInformation(
+  input: PlanInput,
+  space: TermSpace,
+  precision: readonly number[] | null,
+): Float64Array {
+  const p = space.terms.length;
+  const fixed = precision === null ? new Float64Array(p * p) : priorInCoordinates(precision, space.transform);
+  for (const { shares, settings } of input.already ?? []) {
+    const coded = input.space.settings.map((setting, s) => codeSetting(setting, settings[s]!));
+    const g = orthonormalTerms(space, shares, coded);
+    for (let i = 0; i < p; i++)
+      for (let j = 0; j < p; j++) fixed[i * p + j] = fixed[i * p + j]! + g[i]! * g[j]!;
+  }
+  return fixed;
+}
+
+/** The candidates of one start: every blend with every combination of settings, or a seeded choice of them. */
+export function candidateSpots(problem: PlanProblem, random: Random): Spot[] {
+  const { region, blends, degree } = problem;
+  return combineSettings(region, blends, degree > 1 ? 3 : 2, MOST_CANDIDATES, random);
+}
+
+function combineSettings(
+  region: Region,
+  blends: readonly number[][],
+  levels: 2 | 3,
+  most: number,
+  random: Random | null,
+): Spot[] {
+  const values = levels === 3 ? [-1, 0, 1] : [-1, 1];
+  let codes: number[][] = [[]];
+  for (const { low, high } of region.space.settings)
+    codes = codes.flatMap((c) => (high > low ? values.map((v) => [...c, v]) : [[...c, 0]]));
+  const each = Math.max(1, Math.min(codes.length, Math.floor(most / blends.length)));
+  return blends.flatMap((shares) => {
+    const chosen = each === codes.length || random === null ? codes : random.shuffle(codes).slice(0, each);
+    return chosen.map((coded) => ({ shares, coded }));
+  });
+}

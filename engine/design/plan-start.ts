@@ -1,0 +1,196 @@
+import { createRandom, type Random } from '../numeric/random.ts';
+import { CandidateTable, type Spot } from './candidate-table.ts';
+import { DesignState } from './design-state.ts';
+import { bestOnLine, blendLines, type Line, settingLines, spotOn, termsOnLine } from './line-move.ts';
+import { candidateSpots, type PlanProblem } from './plan-problem.ts';
+import { orthonormalTerms } from './term-space.ts';
+
+/** What one start of the search came to: plain data, so that a worker can send it. */
+export interface StartResult {
+  start: number;
+  /** The criterion over the continuous region; smaller is better. */
+  score: number;
+  spots: Spot[];
+  /** How often each spot is weighed. */
+  weights: number[];
+}
+
+const PASSES = 12;
+const LINE_PASSES = 3;
+const LINES_PER_ROW = 24;
+/** Passes end when one gains less than this part of the criterion. */
+const ENOUGH = 1e-4;
+
+/**
+ * One search from a random beginning: exchanges with candidates until they gain nothing more, then each mix moved
+ * along lines through the region. It depends on the problem and the number of the start alone.
+ */
+export function planStart(problem: PlanProblem, start: number): StartResult {
+  const random = createRandom(problem.input.seed, `start ${start}`);
+  const table = tableOf(problem, candidateSpots(problem, random));
+  const search = new Search(problem, table, random);
+  search.begin();
+  search.exchangeUntilSettled();
+  if (problem.replicated > 0) search.chooseRepeats();
+  search.moveAlongLines();
+  return { start, score: search.state.score, spots: search.spots, weights: [...search.state.weights] };
+}
+
+/** The best of several starts: least score, the earlier start where they are equal. */
+export function rankStarts(results: readonly StartResult[]): StartResult[] {
+  return [...results].sort((a, b) => a.score - b.score || a.start - b.start);
+}
+
+export function tableOf(problem: PlanProblem, spots: readonly Spot[]): CandidateTable {
+  const p = problem.space.terms.length;
+  const rows = new Float64Array(spots.length * p);
+  spots.forEach(({ shares, coded }, c) => {
+    rows.set(orthonormalTerms(problem.space, shares, coded), c * p);
+  });
+  return new CandidateTable(spots, rows);
+}
+
+class Search {
+  readonly problem: PlanProblem;
+  readonly table: CandidateTable;
+  readonly random: Random;
+  state: DesignState;
+  spots: Spot[] = [];
+
+  constructor(problem: PlanProblem, table: CandidateTable, random: Random) {
+    this.problem = problem;
+    this.table = table;
+    this.random = random;
+    this.state = this.#stateWith(new Array<number>(problem.distinct).fill(1));
+  }
+
+  #stateWith(weights: readonly number[]): DesignState {
+    const { space, criterion, fixed } = this.problem;
+    return new DesignState(space.terms.length, criterion, weights, fixed);
+  }
+
+  /** Random candidates, with a little ridge so that the first exchanges have something to go by. */
+  begin(): void {
+    const chosen = Array.from({ length: this.problem.distinct }, () =>
+      this.random.integer(this.table.spots.length),
+    );
+    this.spots = chosen.map((c) => this.table.spots[c]!);
+    chosen.forEach((c, r) => {
+      this.state.setRow(r, this.table.row(c));
+    });
+    this.state.rebuild(1e-2);
+    this.#exchangePass();
+    this.state.rebuild(1e-5);
+    this.#exchangePass();
+    this.state.rebuild();
+  }
+
+  exchangeUntilSettled(): void {
+    for (let pass = 0; pass < PASSES; pass++) {
+      const gain = this.#exchangePass();
+      this.state.rebuild();
+      if (gain <= ENOUGH * this.#size()) return;
+    }
+  }
+
+  /** Each mix in turn is put where it helps most; returns what the pass gained. */
+  #exchangePass(): number {
+    const { state, table } = this;
+    table.refresh(state);
+    const before = state.score;
+    for (const row of this.random.shuffle(Array.from({ length: state.count }, (_, r) => r))) {
+      const leaving = state.leaving(row);
+      const best = table.best(state, leaving, 1e-9 * this.#size(), (c) =>
+        this.#mayTake(row, table.spots[c]!),
+      );
+      if (best === null) continue;
+      table.exchange(state, leaving, this.#weighted(row, table.row(best)));
+      this.spots[row] = table.spots[best]!;
+    }
+    return before - state.score;
+  }
+
+  /** Where fresh weighings are asked for by number, no two of the other mixes may be the same. */
+  #mayTake(row: number, spot: Spot): boolean {
+    if (this.problem.replicated === 0) return true;
+    return this.spots.every((other, r) => r === row || !nearlySame(this.problem, other, spot));
+  }
+
+  #weighted(row: number, g: Float64Array): Float64Array {
+    const root = Math.sqrt(this.state.weights[row]!);
+    return root === 1 ? g : g.map((v) => root * v);
+  }
+
+  #size(): number {
+    return this.state.criterion === 'determinant' ? 1 : Math.abs(this.state.score);
+  }
+
+  /** Weighs those mixes again whose second weighing helps most, then lets the exchange settle once more. */
+  chooseRepeats(): void {
+    const weights = [...this.state.weights];
+    for (let k = 0; k < this.problem.replicated; k++) {
+      const least = Math.min(...weights);
+      const scores = weights.map((w, r) => (w > least ? Infinity : this.#scoreWith(weights.with(r, w + 1))));
+      const row = scores.indexOf(Math.min(...scores));
+      weights[row] = weights[row]! + 1;
+    }
+    this.state = this.#filled(weights);
+    this.exchangeUntilSettled();
+  }
+
+  #scoreWith(weights: readonly number[]): number {
+    return this.#filled(weights).score;
+  }
+
+  #filled(weights: readonly number[]): DesignState {
+    const state = this.#stateWith(weights);
+    this.spots.forEach(({ shares, coded }, r) => {
+      state.setRow(r, orthonormalTerms(this.problem.space, shares, coded));
+    });
+    state.rebuild();
+    return state;
+  }
+
+  /** Moves each mix along lines of the region and of the settings, as long as that pays. */
+  moveAlongLines(): void {
+    for (let pass = 0; pass < LINE_PASSES; pass++) {
+      const before = this.state.score;
+      for (let row = 0; row < this.state.count; row++) this.#moveRow(row);
+      this.state.rebuild();
+      if (before - this.state.score <= ENOUGH * this.#size()) return;
+    }
+  }
+
+  #moveRow(row: number): void {
+    const { region, directions } = this.problem;
+    const chosen =
+      directions.length > LINES_PER_ROW
+        ? this.random.shuffle(directions).slice(0, LINES_PER_ROW)
+        : directions;
+    for (const direction of chosen) this.#tryLines(row, blendLines(region, this.spots[row]!, [direction]));
+    for (let s = 0; s < region.space.settings.length; s++)
+      this.#tryLines(row, settingLines(region, this.spots[row]!).slice(s, s + 1));
+  }
+
+  #tryLines(row: number, lines: readonly Line[]): void {
+    const { space, degree } = this.problem;
+    for (const line of lines) {
+      const leaving = this.state.leaving(row);
+      const terms = termsOnLine(space, line, line.shares === null ? 2 : Math.max(1, degree));
+      const { t, gain } = bestOnLine(this.state, leaving, line, terms);
+      if (gain <= 1e-7 * this.#size()) continue;
+      const spot = spotOn(line, t);
+      if (!this.#mayTake(row, spot)) continue;
+      this.state.exchange(leaving, this.#weighted(row, orthonormalTerms(space, spot.shares, spot.coded)));
+      this.spots[row] = spot;
+    }
+  }
+}
+
+/** Two mixes that differ by less than a twentieth of every range teach what one weighed twice does. */
+export function nearlySame({ region }: PlanProblem, a: Spot, b: Spot): boolean {
+  return (
+    a.coded.every((z, s) => Math.abs(z - b.coded[s]!) < 0.1) &&
+    a.shares.every((v, i) => Math.abs(v - b.shares[i]!) <= 0.05 * (region.high[i]! - region.low[i]!) + 1e-12)
+  );
+}

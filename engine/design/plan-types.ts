@@ -1,0 +1,80 @@
+import type { LinearSolver } from '../numeric/linear-solver.ts';
+import type { BlendSpace } from '../region/blend-space.ts';
+import type { Names } from '../region/limits.ts';
+import type { Batch, Stocks, Weighing } from '../region/weighable.ts';
+import type { WeighedMix } from '../region/weighed-mix.ts';
+import type { Criterion } from './design-state.ts';
+import type { ScheffeModel } from './terms.ts';
+
+export type { Criterion } from './design-state.ts';
+
+export interface PlanInput {
+  space: BlendSpace;
+  /** Display names of components and settings by id, for the sentences; default the ids. */
+  names?: Names | undefined;
+  batch: Batch;
+  /** Strengths in percent in which components may be weighed instead, by component id. */
+  stocks?: Stocks | undefined;
+  /** How many mixes to plan, repeats among them. */
+  mixes: number;
+  /** Default: the richest of linear, quadratic and special cubic that the mixes can carry. */
+  model?: ScheffeModel | undefined;
+  /** Default `average-variance`. */
+  criterion?: Criterion | undefined;
+  /** How many of the mixes are fresh weighings of others; default none is asked for. */
+  replicated?: number | undefined;
+  /** What is weighed already, as weighed. */
+  already?: readonly WeighedMix[] | undefined;
+  seed: number;
+  /** Independent beginnings of the search; default 16. */
+  starts?: number | undefined;
+}
+
+export interface PlanTools {
+  solver: LinearSolver;
+}
+
+export interface PlannedMix {
+  mix: string;
+  /** Mixes that share a blend come out of one bottle and differ in settings. */
+  blend: string;
+  ratios: Record<string, number>;
+  grams: Record<string, number>;
+  settings: Record<string, number>;
+  /** This mix is a fresh weighing of that one. */
+  repeats?: string;
+  /** What to put on the balance; present where some component has stocks. */
+  weigh?: Weighing[];
+  /** f'(X'X)⁻¹f at this mix: the share of its own score in what is predicted for it. */
+  leverage: number;
+  why: string;
+}
+
+/** What was assumed about terms that the mixes alone cannot settle. */
+export interface PlanPrior {
+  /** Terms with prior information. */
+  terms: string[];
+  /** Prior precision of every term of `terms`, in that order, in units of one over the variance of a cup. */
+  precision: number[];
+  says: string;
+}
+
+export interface PlanResult {
+  mixes: PlannedMix[];
+  model: ScheffeModel;
+  /** Names of the terms that the figures below are about; with prior information, those of the next model too. */
+  terms: string[];
+  /** Terms that over this region are combinations of earlier ones. */
+  aliased: string[];
+  criterion: Criterion;
+  /** Null where the mixes cannot settle all terms. */
+  averageVariance: number | null;
+  logDeterminant: number | null;
+  maximumVariance: number | null;
+  /** True where the mean behind `averageVariance` is exact. */
+  averageIsExact: boolean;
+  corners: number[][];
+  cornersComplete: boolean;
+  prior?: PlanPrior;
+  warnings: string[];
+}
