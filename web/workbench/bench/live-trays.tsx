@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Live, SittingSummary, TrialView } from '../../../trials/schema/api.ts';
 import { ask, follow } from '../server.ts';
 import { openTrialOf } from '../trial-store.ts';
@@ -7,12 +7,16 @@ import { openTrialOf } from '../trial-store.ts';
 export function LiveTrays({ trial, sitting }: { trial: TrialView; sitting: SittingSummary }) {
   const [live, setLive] = useState<Live | null>(null);
   const [lost, setLost] = useState(false);
+  const filled = useRef<number | null>(null);
   useEffect(() => {
     const params = { trial: trial.trial, sitting: sitting.sitting };
     const hear = (next: Live) => {
       setLost(false);
       setLive(next);
-      if (next.state !== sitting.state) void openTrialOf(trial.trial);
+      const cups = next.trays.reduce((sum, tray) => sum + tray.filled, 0);
+      const moved = filled.current !== null && filled.current !== cups;
+      filled.current = cups;
+      if (moved || next.state !== sitting.state) void openTrialOf(trial.trial);
     };
     if (sitting.state === 'closed') {
       ask('readLive', params).then(setLive, () => setLost(true));

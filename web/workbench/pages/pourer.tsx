@@ -9,10 +9,12 @@ import { ask } from '../server.ts';
 /** The page of whoever pours: codes and mixes of one sitting, no scores. */
 export function PourerPage({ token }: { token: string }) {
   const [trouble, setTrouble] = useState<Loaded<never> | null>(null);
+  const [entered, setEntered] = useState<{ trial: string; sitting: string } | null>(null);
   useEffect(() => {
     if (token === '') return;
     ask('enterToPour', {}, { token })
-      .then(async () => {
+      .then(async (found) => {
+        setEntered(found);
         await lookWhoIsAsking();
         // The link is a key: it does not stay in the address.
         location.replace('#/pour');
@@ -20,7 +22,7 @@ export function PourerPage({ token }: { token: string }) {
       .catch((thrown) => setTrouble(troubleOf(thrown)));
   }, [token]);
   const asking = me.value;
-  const place = asking.state === 'here' ? asking.value.sitting : null;
+  const place = entered ?? (asking.state === 'here' ? asking.value.sitting : null);
   return (
     <>
       <PageHead title="Pour">Cups from left to right, as they stand on each tray.</PageHead>

@@ -18,7 +18,14 @@ export function useJob(): RunningJob {
   const [job, setJob] = useState<Job | null>(null);
   const [trouble, setTrouble] = useState<Loaded<never> | null>(null);
   const stop = useRef<() => void>(() => {});
-  useEffect(() => () => stop.current(), []);
+  const here = useRef(true);
+  useEffect(
+    () => () => {
+      here.current = false;
+      stop.current();
+    },
+    [],
+  );
 
   const run: RunningJob['run'] = async (trial, start) => {
     stop.current();
@@ -28,7 +35,9 @@ export function useJob(): RunningJob {
       setJob(null);
       if (done.error !== null) throw new Refusal(done.error);
       if (done.state !== 'done' || done.reading === null) return null;
-      return await ask('readReading', { trial, reading: done.reading });
+      const reading = await ask('readReading', { trial, reading: done.reading });
+      // Whoever has left the page meanwhile is not called back to it.
+      return here.current ? reading : null;
     } catch (thrown) {
       setJob(null);
       setTrouble(troubleOf(thrown));

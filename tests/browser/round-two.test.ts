@@ -1,0 +1,188 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { DESK, launchChromium, openPage, PHONE, Program, recordTraffic } from './program.ts';
+import { TasterPhone } from './taster.ts';
+
+const program = new Program();
+let browser: Browser;
+
+beforeAll(async () => {
+  await program.start();
+  browser = await launchChromium();
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await program.end();
+});
+
+/** What the demo's brief calls its components, and the mixes of round 2: none of it may reach a taster. */
+const SECRETS = [
+  'Grapefruit peel oil',
+  'Nootkatone',
+  '1-p-menthene',
+  'Quassia wood extract',
+  '"noot"',
+  '"thiol"',
+  '"quassia"',
+  '"peel"',
+  'ratios',
+  'grams',
+];
+
+/** What a browser says of the network that the test takes away and of the server that it kills. */
+const LOST = /Failed to load resource/;
+
+describe('the demo, from its scores to a read second round', () => {
+  test('the maker, two tasters and a pourer play it on a real database', async () => {
+    const maker = await openPage(browser, DESK, LOST);
+    const { page } = maker;
+
+    await read(page, 1);
+    await proposeTwo(page);
+    await weighAll(page);
+    await page.goto(`${program.address}/#/trials/demo/rounds/2/rest`);
+    await page.getByRole('button', { name: 'They have rested' }).click();
+    await page.goto(`${program.address}/#/trials/demo/rounds/2/dose`);
+    await page.getByRole('button', { name: 'The drinks are dosed' }).click();
+
+    await page.goto(`${program.address}/#/trials/demo/rounds/2/pour`);
+    await page.getByLabel('Who tastes').fill('P1, P2');
+    await page.getByRole('button', { name: 'Draw the codes' }).click();
+    await pour(page);
+    const links = await linksOf(page);
+    expect(links).toHaveLength(2);
+
+    const phones = await taste(page, links);
+    await openTheKey(page);
+    await read(page, 2);
+    await page.getByText(/m13/).first().waitFor();
+
+    const acts = (await (await fetch(`${program.address}/api/trials/demo/acts`)).json()) as { act: string }[];
+    expect(acts.some(({ act }) => /key/.test(act))).toBe(true);
+    expect([...maker.errors, ...phones]).toEqual([]);
+  });
+});
+
+async function read(page: Page, round: number): Promise<void> {
+  await page.goto(`${program.address}/#/trials/demo/rounds/${round}/read`);
+  await page.getByRole('button', { name: /^(Read the scores|Read again)$/ }).click();
+  await page.getByRole('heading', { name: 'Can we trust the panel?' }).waitFor();
+}
+
+async function proposeTwo(page: Page): Promise<void> {
+  await page.goto(`${program.address}/#/trials/demo/next`);
+  await page.getByLabel('How many?').fill('2');
+  await page.getByRole('button', { name: 'Propose mixes' }).click();
+  await page.getByRole('button', { name: /^Make these/ }).click();
+  await page.getByRole('heading', { name: 'Round 2: weigh' }).waitFor();
+}
+
+/** Types what the balance shows, Enter after each; the second line of the first bottle is a slip that is kept. */
+async function weighAll(page: Page): Promise<void> {
+  for (const bottle of ['m13', 'm14']) {
+    for (let line = 1; line <= 5; line++) {
+      await page.getByText(`${line} of 5 in bottle ${bottle}`).waitFor();
+      const planned = Number.parseFloat((await page.locator('.to-show').innerText()).replace('weigh', ''));
+      const slip = bottle === 'm13' && line === 2 ? 0.01 : 0;
+      const field = page.getByLabel('What the balance shows');
+      await field.fill((planned + slip).toFixed(2));
+      await field.press('Enter');
+    }
+  }
+  await page.getByText('Every bottle is weighed.').waitFor();
+}
+
+/** The pourer opens their own link and sees trays with codes and mixes. */
+async function pour(page: Page): Promise<void> {
+  await page.getByRole('button', { name: 'A link for whoever pours' }).click();
+  const address = await page
+    .getByRole('link', { name: /^http.*/ })
+    .first()
+    .innerText();
+  const pourer = await openPage(browser, PHONE);
+  await pourer.page.goto(address);
+  await pourer.page.getByText(/m13/).first().waitFor();
+  await pourer.page
+    .getByText(/\b\d{3}\b/)
+    .first()
+    .waitFor();
+  expect(pourer.errors).toEqual([]);
+  await pourer.context.close();
+  await page.getByRole('button', { name: 'The cups are poured' }).click();
+}
+
+async function linksOf(page: Page): Promise<string[]> {
+  await page.goto(`${program.address}/#/trials/demo/rounds/2/taste`);
+  const links: string[] = [];
+  for (const taster of ['P1', 'P2']) {
+    await page.getByRole('button', { name: new RegExp(`^${taster}`) }).click();
+    await page.getByRole('heading', { name: taster }).waitFor();
+    links.push(await page.getByRole('link', { name: /ballot\.html#/ }).innerText());
+  }
+  return links;
+}
+
+/** Two phones at once: one loses its network, one its server; both end with every answer in, once. */
+async function taste(page: Page, links: readonly string[]): Promise<string[]> {
+  const opened = [await openPage(browser, PHONE, LOST), await openPage(browser, PHONE, LOST)];
+  const traffic = opened.map((one) => recordTraffic(one.page));
+  const [first, second] = opened.map((one) => new TasterPhone(one.page, one.context)) as [
+    TasterPhone,
+    TasterPhone,
+  ];
+  await first.open(links[0]!);
+  await second.open(links[1]!);
+  for (const phone of [first, second]) await phone.consent();
+  await first.page.getByText('The tasting has not begun').waitFor();
+  await page.getByRole('button', { name: 'Begin the tasting' }).click();
+
+  await Promise.all([first.finishCup(0.4), second.finishCup(0.6)]);
+  await Promise.all([first.rest(), second.rest()]);
+
+  await first.takeCup();
+  await first.page.getByRole('slider').first().click();
+  await first.page.reload();
+  expect(await first.page.getByText('marked', { exact: true }).count()).toBe(1);
+  await first.context.setOffline(true);
+  await first.markAll(0.3);
+  await first.leaveCup();
+  await first.page.getByText(/waiting to be sent/).waitFor();
+
+  await program.kill();
+  await second.finishCup(0.7);
+  await second.page.getByText(/waiting to be sent/).waitFor();
+  await program.start();
+
+  await first.context.setOffline(false);
+  await Promise.all([first.rest(), second.rest()]);
+  await Promise.all([first.finishCup(0.5), second.finishCup(0.2)]);
+  for (const phone of [first, second]) await phone.page.getByText('Every answer has arrived.').waitFor();
+
+  for (const heard of traffic) {
+    const text = withoutScripts(await heard());
+    for (const secret of SECRETS) expect(text, secret).not.toContain(secret);
+    expect(text).not.toMatch(/\bm1[34]\b/);
+  }
+  return opened.flatMap((one) => one.errors);
+}
+
+/** The script is the same for every trial; what the server says of this one is what counts. */
+function withoutScripts(traffic: string): string {
+  return traffic
+    .split(/\n(?=https?:)/)
+    .filter((part) => !/^\S+\.js\n/.test(part))
+    .join('\n');
+}
+
+async function openTheKey(page: Page): Promise<void> {
+  await page.goto(`${program.address}/#/trials/demo/rounds/2/taste`);
+  await page
+    .getByText(/36 of 36 answers/)
+    .first()
+    .waitFor();
+  await page.getByRole('button', { name: 'End the tasting' }).click();
+  await page.getByLabel(/Why now\?|Why/).fill('all ballots are in');
+  await page.getByRole('button', { name: 'Open the key', exact: true }).click();
+  await page.getByText(/is open; the record says/).waitFor();
+}
