@@ -1,12 +1,10 @@
 import { WARMUP } from '../../engine/panel/observations.ts';
 import type { BallotView } from '../schema/ballot.ts';
+import { isPoints, SCALE_ENDS } from '../schema/scale-form.ts';
 import type { Question, Rests, SeatKey } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
 import { consentWords } from './consent.ts';
 import { findSeat, findSitting, findTrial } from './find.ts';
-
-/** The longest scale of whole numbers that is shown as points to tap. */
-const MOST_POINTS = 11;
 
 /**
  * What a taster's phone is told: codes and questions. Nothing in it depends on what is in the cups.
@@ -47,14 +45,9 @@ function questionView({ id, name, scale }: Question): BallotView['questions'][nu
     id,
     name,
     scale: [...scale],
-    ends: ['not at all', 'very much'],
+    ends: [...SCALE_ENDS],
     form: isPoints(scale) ? 'points' : 'line',
   };
-}
-
-/** Short scales of whole numbers are answered in whole numbers. */
-export function isPoints([low, high]: readonly [number, number]): boolean {
-  return Number.isInteger(low) && Number.isInteger(high) && high - low + 1 <= MOST_POINTS && high > low;
 }
 
 function cupViews(store: Store, key: SeatKey, rests: Rests): BallotView['cups'] {

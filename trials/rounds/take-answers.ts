@@ -1,8 +1,8 @@
 import { createHash } from 'node:crypto';
 import type { AnswerMessage, AnswerReceipt } from '../schema/ballot.ts';
+import { isPoints } from '../schema/scale-form.ts';
 import type { AnswerRecord, Question, SeatKey, SittingRecord } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
-import { isPoints } from './ballot-view.ts';
 import { type Context, timeOf } from './context.ts';
 import { findSitting } from './find.ts';
 import { conflict } from './refusal.ts';

@@ -1,7 +1,7 @@
 import { StepName } from '../../trials/schema/api.ts';
 
 /** Sheets that are printed; components of `web/sheets` draw them. */
-export const SHEETS = ['weighing', 'labels', 'pouring', 'ballots', 'card'] as const;
+export const SHEETS = ['weighing', 'labels', 'pouring', 'ballots', 'key', 'card'] as const;
 export type Sheet = (typeof SHEETS)[number];
 
 /** Pages of one trial beside its rounds. */

@@ -21,8 +21,11 @@ const NextPage = lazyPage(() => import('./pages/next.tsx').then((room) => room.N
 const DeskPage = lazyPage(() => import('./desk/desk-page.tsx').then((room) => room.DeskPage));
 const ProofPage = lazyPage(() => import('./pages/proof.tsx').then((room) => room.ProofPage));
 const CardPage = lazyPage(() => import('./pages/card.tsx').then((room) => room.CardPage));
+const PrintPage = lazyPage(() => import('./pages/print-page.tsx').then((room) => room.PrintPage));
 
 type InTrial = Extract<Place, { trial: string }>;
+/** Printed sheets stand alone, outside the house. */
+type InHouse = Exclude<InTrial, { page: 'print' }>;
 
 /** The pages of one trial beside its spine. */
 export function TrialHouse({ place }: { place: InTrial }) {
@@ -38,6 +41,7 @@ export function TrialHouse({ place }: { place: InTrial }) {
         </main>
       </div>
     );
+  if (place.page === 'print') return <PrintPage trial={open.value} sheet={place.sheet} query={place.query} />;
   return (
     <div class="house">
       <Spine trial={open.value} place={place} />
@@ -69,12 +73,11 @@ const STEP_PAGES = {
   read: ReadPage,
 } as const;
 
-function TrialPage({ trial, place }: { trial: TrialView; place: InTrial }) {
+function TrialPage({ trial, place }: { trial: TrialView; place: InHouse }) {
   if (place.page === 'trial') {
     const Page = PAGES[place.at];
     return <Page key={trial.trial} trial={trial} query={place.query} />;
   }
-  if (place.page === 'print') return <PageHead title="Sheet">{place.sheet}</PageHead>;
   const round = trial.roundViews.find((one) => one.round === place.round);
   if (round === undefined) return <NoRound trial={trial} round={place.round} />;
   const Page = STEP_PAGES[place.step];

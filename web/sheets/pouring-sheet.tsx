@@ -1,0 +1,97 @@
+import type { PouringSheet as Pouring } from '../../trials/schema/api.ts';
+import type { Brief } from '../../trials/schema/brief.ts';
+import { type DosingRow, dosingRows } from './dosing-rows.ts';
+import { decimals, figure } from './figures.ts';
+import { Sheet } from './sheet.tsx';
+
+/** For whoever pours: each tray left to right, then what goes into each jug. */
+export function PouringSheet({ brief, pouring }: { brief: Brief; pouring: Pouring }) {
+  const most = Math.max(0, ...pouring.trays.map(({ cups }) => cups.length));
+  const filled = pouring.cupMillilitres === null ? '' : `${figure(pouring.cupMillilitres)} mL in each cup. `;
+  const says = `${filled}Check the number on the cup against the square before you pour. Not for tasters: it names the mixes.`;
+  return (
+    <Sheet title="Pouring sheet" of={`${brief.name}, ${pouring.label}`} says={says} class="wide">
+      <table class="grid">
+        <thead>
+          <tr>
+            <th scope="col">tray</th>
+            {Array.from({ length: most }, (_, index) => (
+              <th scope="col" key={index}>
+                {index + 1}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {pouring.trays.map(({ assessor, cups }) => (
+            <tr key={assessor}>
+              <th scope="row">{assessor}</th>
+              {Array.from({ length: most }, (_, index) => (
+                <PouredCup key={index} cup={cups[index]} />
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <Jugs brief={brief} rows={dosingRows(brief, pouring)} doses={pouring.doses} />
+    </Sheet>
+  );
+}
+
+function PouredCup({ cup }: { cup: Pouring['trays'][number]['cups'][number] | undefined }) {
+  if (cup === undefined) return <td class="no-cup" />;
+  return (
+    <td>
+      <span class="code">{cup.code}</span>
+      <span class="of-mix">{cup.mix}</span>
+      <span class="tick" />
+    </td>
+  );
+}
+
+interface JugsProps {
+  brief: Brief;
+  rows: readonly DosingRow[];
+  doses: Readonly<Record<string, number>>;
+}
+
+function Jugs({ brief, rows, doses }: JugsProps) {
+  const { readability } = brief.batch;
+  return (
+    <section class="whole-block">
+      <h2>Jugs</h2>
+      <table class="lines">
+        <thead>
+          <tr>
+            {['mix', 'cups', 'drink, mL', 'dose, mL/L', 'weigh in, g', 'of', 'weighed, g'].map((head) => (
+              <th scope="col" key={head}>
+                {head}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(({ mix, cups, dose }) => (
+            <tr key={mix}>
+              <th scope="row">{mix}</th>
+              <td>{cups}</td>
+              <td>{dose === null ? '' : Math.ceil(dose.drinkMillilitres)}</td>
+              <td>{Object.hasOwn(doses, mix) ? figure(doses[mix]!) : ''}</td>
+              <td>{dose === null ? '' : dose.weighGrams.toFixed(decimals(readability))}</td>
+              <td>{dose === null ? 'as it is' : substanceOf(dose.fold)}</td>
+              <td class="blank" />
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p class="small">
+        Drink with a tenth over. A dilution is made by mass: one part concentrate, the rest 96 % spirit. Slow
+        drops may not register: lift the vessel and read again.
+      </p>
+    </section>
+  );
+}
+
+function substanceOf(fold: number): string {
+  return fold === 1 ? 'the concentrate' : `its ${fold}-fold dilution`;
+}

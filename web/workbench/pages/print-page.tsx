@@ -1,0 +1,108 @@
+import type { TrialView } from '../../../trials/schema/api.ts';
+import { BallotSheets } from '../../sheets/ballot-sheet.tsx';
+import { BottleLabels } from '../../sheets/bottle-labels.tsx';
+import { CardSheet } from '../../sheets/card-sheet.tsx';
+import { CupLabels } from '../../sheets/cup-labels.tsx';
+import { KeySheet } from '../../sheets/key-sheet.tsx';
+import { PouringSheet } from '../../sheets/pouring-sheet.tsx';
+import { WeighingSheet } from '../../sheets/weighing-sheet.tsx';
+import { bottlesOf } from '../bench/weighing.ts';
+import { useLoaded } from '../loaded.ts';
+import { count } from '../numbers.ts';
+import { Await } from '../parts/await.tsx';
+import { latest, nextOf } from '../results.ts';
+import { type Sheet, stepAddress, trialAddress } from '../routes.ts';
+import { type Answer, ask } from '../server.ts';
+
+interface PrintProps {
+  trial: TrialView;
+  sheet: Sheet;
+  query: URLSearchParams;
+}
+
+/** Sheets as they will be printed, with a button that prints them. */
+export function PrintPage({ trial, sheet, query }: PrintProps) {
+  return (
+    <div class="sheets">
+      <div class="print-bar">
+        <button type="button" class="do" onClick={() => print()}>
+          Print
+        </button>
+        <a href={backFrom(trial, sheet, query)}>Back</a>
+      </div>
+      <Printed trial={trial} sheet={sheet} query={query} />
+    </div>
+  );
+}
+
+function Printed({ trial, sheet, query }: PrintProps) {
+  if (sheet === 'card') return <Card trial={trial} reading={query.get('reading') ?? latest(trial, 'next')} />;
+  const sitting = query.get('sitting');
+  if (sitting !== null) return <OfSitting trial={trial} sheet={sheet} sitting={sitting} />;
+  const round = trial.roundViews.find((one) => String(one.round) === query.get('round'));
+  if (round === undefined) return <p role="alert">There is no such round or sitting in this trial.</p>;
+  const earlier = trial.roundViews.filter((one) => one.round < round.round);
+  const bottles = bottlesOf(trial.brief, round, earlier);
+  const of = `round ${round.round}`;
+  if (sheet === 'weighing') return <WeighingSheet brief={trial.brief} of={of} bottles={bottles} />;
+  if (sheet === 'labels') return <BottleLabels brief={trial.brief} of={of} bottles={bottles} />;
+  return <p role="alert">This sheet belongs to a sitting: open it from the pouring page.</p>;
+}
+
+function OfSitting({ trial, sheet, sitting }: { trial: TrialView; sheet: Sheet; sitting: string }) {
+  const [loaded, again] = useLoaded(`${trial.trial} ${sitting}`, () =>
+    ask('readPouring', { trial: trial.trial, sitting }),
+  );
+  return (
+    <Await of={loaded} what="the trays" again={again}>
+      {(pouring) => <SittingSheet brief={trial.brief} sheet={sheet} pouring={pouring} />}
+    </Await>
+  );
+}
+
+interface SittingSheetProps {
+  brief: TrialView['brief'];
+  sheet: Sheet;
+  pouring: Answer<'readPouring'>;
+}
+
+function SittingSheet({ brief, sheet, pouring }: SittingSheetProps) {
+  if (sheet === 'ballots') return <BallotSheets brief={brief} pouring={pouring} />;
+  if (sheet === 'labels') return <CupLabels pouring={pouring} />;
+  if (sheet === 'key') return <KeySheet brief={brief} pouring={pouring} />;
+  return (
+    <>
+      <PouringSheet brief={brief} pouring={pouring} />
+      <KeySheet brief={brief} pouring={pouring} />
+    </>
+  );
+}
+
+function Card({ trial, reading }: { trial: TrialView; reading: string | null }) {
+  if (reading === null) return <p role="alert">There is no formula yet: read a round first.</p>;
+  return <StoredCard trial={trial} reading={reading} />;
+}
+
+function StoredCard({ trial, reading }: { trial: TrialView; reading: string }) {
+  const [loaded, again] = useLoaded(reading, () => ask('readReading', { trial: trial.trial, reading }));
+  const sittings = trial.roundViews.flatMap((round) => round.sittings);
+  const tasters = new Set(sittings.flatMap(({ assessors }) => assessors)).size;
+  const answers = sittings.reduce((sum, one) => sum + one.answers, 0);
+  const evidence = `From ${count(trial.rounds, 'round')}, ${count(sittings.length, 'sitting')}, ${count(tasters, 'taster')} and ${count(answers, 'answer')}.`;
+  return (
+    <Await of={loaded} what="the formula" again={again}>
+      {(stored) => <CardSheet brief={trial.brief} card={nextOf(stored).best} evidence={evidence} />}
+    </Await>
+  );
+}
+
+function backFrom(trial: TrialView, sheet: Sheet, query: URLSearchParams): string {
+  if (sheet === 'card') return trialAddress(trial.trial, 'card');
+  const sitting = query.get('sitting');
+  const round =
+    sitting === null
+      ? trial.roundViews.find((one) => String(one.round) === query.get('round'))
+      : trial.roundViews.find(({ sittings }) => sittings.some((one) => one.sitting === sitting));
+  if (round === undefined) return trialAddress(trial.trial);
+  return stepAddress(trial.trial, round.round, sitting === null ? 'weigh' : 'pour');
+}
