@@ -41,7 +41,7 @@ function pagesFrom(page: string, emptyOutDir: boolean): NonNullable<InlineConfig
     target: 'es2022',
     modulePreload: { polyfill: false },
     chunkSizeWarningLimit: 1200,
-    rolldownOptions: { input: join(web, page) },
+    rolldownOptions: { input: join(web, page), checks: { pluginTimings: false } },
   };
 }
 

@@ -9,6 +9,9 @@ const checks = [
   ['check:unused', 'unused files and exports'],
 ];
 for (const [script, what] of checks) {
-  must(run('npm', ['run', '--silent', script], { shell: process.platform === 'win32' }), `${what}: not clean`);
+  must(
+    run('npm', ['run', '--silent', script], { shell: process.platform === 'win32' }),
+    `${what}: not clean`,
+  );
   console.log(`${what}: clean`);
 }

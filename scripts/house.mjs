@@ -3,8 +3,18 @@
  * Plain Node without packages, since it runs before there are any.
  */
 import { spawnSync } from 'node:child_process';
-import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, utimesSync, writeFileSync } from 'node:fs';
 import { createHash } from 'node:crypto';
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs';
 import { dirname, join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -32,19 +42,31 @@ export function must(status, sentence) {
 export function checkNode() {
   const [major, minor] = process.versions.node.split('.').map(Number);
   const fits = (major === 20 && minor >= 19) || (major === 22 && minor >= 12) || major > 22;
-  must(fits ? 0 : 1, `needs Node.js 20.19 or later of the 20 line, or 22.12 and later; this is ${process.versions.node}`);
+  must(
+    fits ? 0 : 1,
+    `needs Node.js 20.19 or later of the 20 line, or 22.12 and later; this is ${process.versions.node}`,
+  );
 }
 
 /** Installs the locked packages unless this very lock is installed already. */
 export function ensureInstalled() {
   checkNode();
-  const lock = createHash('sha256').update(readFileSync(join(root, 'package-lock.json'))).digest('hex');
+  const lock = createHash('sha256')
+    .update(readFileSync(join(root, 'package-lock.json')))
+    .digest('hex');
   if (existsSync(stamp) && readFileSync(stamp, 'utf8') === lock) return;
   const missing = missingCompilerParts();
   if (missing.length > 0) console.error(compilerAdvice(missing));
   console.error('dropwise: installing what is missing (first time only; up to three minutes) …');
-  const status = run('npm', ['ci', '--include=dev', '--no-audit', '--no-fund'], { shell: process.platform === 'win32' });
-  must(status, missing.length > 0 ? compilerAdvice(missing) : 'the packages could not be installed; the lines above say why');
+  const status = run('npm', ['ci', '--include=dev', '--no-audit', '--no-fund'], {
+    shell: process.platform === 'win32',
+  });
+  must(
+    status,
+    missing.length > 0
+      ? compilerAdvice(missing)
+      : 'the packages could not be installed; the lines above say why',
+  );
   writeFileSync(stamp, lock);
 }
 
@@ -76,9 +98,15 @@ export function build() {
   console.error('dropwise: building …');
   rmSync(join(root, 'dist'), { recursive: true, force: true });
   const started = new Date();
-  must(run(process.execPath, [bin('typescript', 'tsc'), '-p', 'tsconfig.build.json']), 'the program does not compile');
+  must(
+    run(process.execPath, [bin('typescript', 'tsc'), '-p', 'tsconfig.build.json']),
+    'the program does not compile',
+  );
   copyData(join(root, 'trials'));
-  must(run(process.execPath, [bin('vite', 'vite.js'), 'build', '--logLevel', 'warn']), 'the pages do not build');
+  must(
+    run(process.execPath, [bin('vite', 'vite.js'), 'build', '--logLevel', 'warn']),
+    'the pages do not build',
+  );
   writeFileSync(builtStamp, '');
   utimesSync(builtStamp, started, started);
 }
@@ -102,7 +130,9 @@ function copyData(folder) {
 
 function newestSource() {
   const folders = ['engine', 'trials', 'web'].map((f) => join(root, f));
-  const files = ['package-lock.json', 'tsconfig.json', 'tsconfig.build.json', 'vite.config.ts'].map((f) => join(root, f));
+  const files = ['package-lock.json', 'tsconfig.json', 'tsconfig.build.json', 'vite.config.ts'].map((f) =>
+    join(root, f),
+  );
   return Math.max(...folders.map(newestIn), ...files.filter(existsSync).map((f) => statSync(f).mtimeMs));
 }
 
@@ -115,7 +145,14 @@ function newestIn(folder) {
   return newest;
 }
 
-const BROWSERS = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome', '/snap/bin/chromium', '/Applications/Chromium.app/Contents/MacOS/Chromium', '/Applications/Google Chrome.app/Contents/MacOS/Google Chrome'];
+const BROWSERS = [
+  '/usr/bin/chromium',
+  '/usr/bin/chromium-browser',
+  '/usr/bin/google-chrome',
+  '/snap/bin/chromium',
+  '/Applications/Chromium.app/Contents/MacOS/Chromium',
+  '/Applications/Google Chrome.app/Contents/MacOS/Google Chrome',
+];
 
 /** The browser for the tests: DROPWISE_CHROMIUM, else the usual places; on a CI machine Debian's is installed. */
 export function findChromium() {
@@ -124,8 +161,14 @@ export function findChromium() {
   if (process.env.CI && existsSync('/usr/bin/apt-get')) {
     must(run('apt-get', ['update', '-qq']), 'the package list could not be read');
     const env = { ...process.env, DEBIAN_FRONTEND: 'noninteractive' };
-    must(run('apt-get', ['install', '-y', '-qq', '--no-install-recommends', 'chromium'], { env }), 'Chromium could not be installed');
+    must(
+      run('apt-get', ['install', '-y', '-qq', '--no-install-recommends', 'chromium'], { env }),
+      'Chromium could not be installed',
+    );
     return '/usr/bin/chromium';
   }
-  must(1, 'the browser tests need Chromium: install it (Debian: sudo apt-get install chromium) or name it in DROPWISE_CHROMIUM');
+  must(
+    1,
+    'the browser tests need Chromium: install it (Debian: sudo apt-get install chromium) or name it in DROPWISE_CHROMIUM',
+  );
 }

@@ -16,6 +16,8 @@ export interface BatchSetup {
   noise: readonly number[];
   /** 0 = improvement alone, 1 = learning alone. */
   learning: number;
+  /** A point that goes into the batch whatever its gain; null for none. */
+  first: number | null;
   /** Whether two points taste too much alike to be poured side by side. */
   alike(a: number, b: number): boolean;
   random: Random;
@@ -48,7 +50,8 @@ export function chooseBatch(setup: BatchSetup, count: number): ChosenBatch {
     );
     const again = existing.filter((i) => !points.includes(i));
     if (open.length + again.length === 0) break;
-    const pick = nextPoint({ open, again, improvement, learning, share: setup.learning });
+    const forced = slot === 0 ? setup.first : null;
+    const pick = forced ?? nextPoint({ open, again, improvement, learning, share: setup.learning });
     points.push(pick);
     improvement.add(pick);
     learning.add(pick);

@@ -3,7 +3,7 @@ import type { LinearSolver } from '../numeric/linear-solver.ts';
 import type { Attribute, Serving } from '../panel/observations.ts';
 import type { BlendSpace } from '../region/blend-space.ts';
 import type { Names } from '../region/limits.ts';
-import type { Batch, Weighing } from '../region/weighable.ts';
+import type { Batch, Stocks, Weighing } from '../region/weighable.ts';
 import type { WeighedMix } from '../region/weighed-mix.ts';
 
 export interface NextInput {
@@ -11,6 +11,8 @@ export interface NextInput {
   /** Display names of components, settings and attributes by id, for the sentences. */
   names: Names;
   batch: Batch;
+  /** Strengths in percent in which components may be weighed instead, by component id. */
+  stocks?: Stocks | undefined;
   attributes: readonly Attribute[];
   mixes: readonly WeighedMix[];
   servings: readonly Serving[];

@@ -38,6 +38,10 @@ const DRAWS = 256;
 const UNKNOWN_NOISE = 0.05 ** 2;
 /** Root mean square difference, in percent of the scales, below which two mixes cannot be tasted apart. */
 const ALIKE = 1;
+/** The same below which one mix confirms another. */
+const LIKE = 2.5;
+/** From this part of the highest chance on, the best ratio itself is the first to be made. */
+const CONFIRM_FROM = 0.75;
 
 /**
  * The next mixes, what to make if tasting stopped now, and whether to stop, from a fitted posterior. The same input
@@ -96,9 +100,17 @@ function batchSetup(input: ProposeFrom, { list, table, best, random }: Chosen) {
     finalists: [...new Set([...list.finalists, best])],
     noise: noiseOf(input, distances),
     learning: LEARNING,
+    first: toConfirm(input, table, best) ? best : null,
     alike: (a: number, b: number) => rootMeanSquareGap(input.attributes, { scores, distances }, a, b) < ALIKE,
     random: random.fork('learning'),
   };
+}
+
+/** The last rounds lean to confirmation: a best ratio that is likely to match, and that nobody has tasted, goes first. */
+function toConfirm(input: ProposeFrom, table: Table, best: number): boolean {
+  const chance = matchChance(table.distances, best);
+  const highest = highestChance(input.attributes, table.scores, best);
+  return chance > 0 && chance >= CONFIRM_FROM * highest && !isConfirmed(input, table, best);
 }
 
 /** Weight of learning against improvement. */
@@ -134,7 +146,7 @@ function report(input: ProposeFrom, chosen: Chosen & { batch: ChosenBatch }): Ne
     ...input,
     random: random.fork('final'),
   });
-  const stop = stopOf(input, { table, batch, described });
+  const stop = stopOf(input, { table, best, batch, described });
   const proposals = proposalsOf(input, { list, batch, described, recipes });
   return { proposals, best: described.recipes[0]!, stop, warnings: [] };
 }
@@ -189,7 +201,7 @@ function leastKnown(
 
 function stopOf(
   input: ProposeFrom,
-  by: { table: Table; batch: ChosenBatch; described: Described },
+  by: { table: Table; best: number; batch: ChosenBatch; described: Described },
 ): NextResult['stop'] {
   const { table, batch, described } = by;
   const highest = highestChance(input.attributes, described.scores, 0);
@@ -201,11 +213,17 @@ function stopOf(
     before: batch.before,
     after: batch.after,
     panelStep: Math.sqrt(noise),
+    confirmed: isConfirmed(input, by.table, by.best),
     reachable: reachable(table.distances),
     holdsBack: [],
     onLimits: [],
   });
   return { ...advice, highestChance: highest, before: batch.before, after: batch.after };
+}
+
+/** Whether some tasted mix differs from the best by less than a panel tells apart in a few cups. */
+function isConfirmed(input: ProposeFrom, { scores, distances, existing }: Table, best: number): boolean {
+  return existing.some((i) => rootMeanSquareGap(input.attributes, { scores, distances }, i, best) < LIKE);
 }
 
 /** Share of draws in which some point matches. */

@@ -33,7 +33,7 @@ export function proposeNext(input: NextInput, { solver }: NextTools, hooks?: Hoo
       mixes: input.mixes.filter(({ mix }) => tasted.has(mix)),
       taken: input.mixes.map(({ mix }) => mix),
       posterior,
-      source: new RegionRecipes(region, input.batch, solver),
+      source: new RegionRecipes(region, input.batch, solver, input.stocks),
     },
     hooks,
   );

@@ -37,7 +37,7 @@ export function whyProposed(
   const step = largestStep(space, names, proposal.recipe, best.recipe);
   if (expected <= best.expected + AS_GOOD)
     return step === null
-      ? `Confirms the best ratio so far (${inHundred(best.chance)}) in a mix of its own.`
+      ? `Confirms the best ratio so far, expected to match with ${inHundred(best.chance)}, in a mix of its own.`
       : `Expected as near the target as the best so far, with ${step}: ${inHundred(chance)} to match.`;
   const asks = leastKnown === null ? 'what that does' : `what that does to ${named(names, leastKnown.id)}`;
   return `With ${step ?? 'almost the best ratio'}: may come closer to the target, and settles ${asks}.`;

@@ -2,7 +2,7 @@ import type { LinearSolver } from '../numeric/linear-solver.ts';
 import type { Random } from '../numeric/random.ts';
 import type { Region } from '../region/region.ts';
 import { samplePoints } from '../region/sampling.ts';
-import { type Batch, nearestWeighable } from '../region/weighable.ts';
+import { type Batch, nearestWeighable, type Stocks } from '../region/weighable.ts';
 import { type WeighingGrid, weighingGrid } from '../region/weighing-grid.ts';
 import type { Recipe, RecipeSource, WeighableRecipe } from './recipe.ts';
 import { offeredSetting } from './setting-steps.ts';
@@ -13,9 +13,9 @@ export class RegionRecipes implements RecipeSource {
   readonly #grid: WeighingGrid;
   readonly #solver: LinearSolver;
 
-  constructor(region: Region, batch: Batch, solver: LinearSolver) {
+  constructor(region: Region, batch: Batch, solver: LinearSolver, stocks: Stocks = {}) {
     this.#region = region;
-    this.#grid = weighingGrid(region.space, batch);
+    this.#grid = weighingGrid(region.space, batch, stocks);
     this.#solver = solver;
   }
 

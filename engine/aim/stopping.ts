@@ -9,6 +9,8 @@ export interface StopEvidence {
   after: number;
   /** Standard error of one new mix, as a distance in points of 100: less than this cannot be tasted in one round. */
   panelStep: number;
+  /** Whether a mix that tastes like the best ratio has been tasted. */
+  confirmed: boolean;
   /** Share of draws in which some ratio of the region matches. */
   reachable: number;
   /** What keeps the best ratio from the target, the worst first: words of attribute and miss. */
@@ -31,12 +33,13 @@ const WORTHWHILE = 0.06;
 const OUT_OF_REACH = 0.05;
 
 /**
- * Whether to stop, with the reason in one sentence. In turn: the chance is as high as this panel can show it; only
- * more cups would help; the target is out of reach in this region; another round is expected to bring less than
+ * Whether to stop, with the reason in one sentence. In turn: only more cups would help; the chance is as high as
+ * this panel can show it (and a mix like the best has been tasted, since a prediction that was picked for being the
+ * best flatters itself); the target is out of reach in this region; another round is expected to bring less than
  * the panel can taste; else go on. The thresholds are our own, tuned on simulated worlds.
  */
 export function stopAdvice(evidence: StopEvidence): StopAdvice {
-  const { chance, highestChance, before, after, panelStep, reachable } = evidence;
+  const { chance, highestChance, before, after, panelStep, reachable, confirmed } = evidence;
   const gain = before - after;
   const shown = `${inHundred(chance)}, where even a perfect match would show ${inHundred(highestChance)} with this panel`;
   if (highestChance < SHOWS && chance >= NEAR_HIGHEST * highestChance)
@@ -45,7 +48,12 @@ export function stopAdvice(evidence: StopEvidence): StopAdvice {
       because: `The chance of a match is ${shown}: new ratios cannot raise it, more cups of the best mix can.`,
     };
   if (chance >= NEAR_HIGHEST * highestChance)
-    return { advised: true, because: `The chance of a match is ${shown}.` };
+    return confirmed
+      ? { advised: true, because: `The chance of a match is ${shown}, and a mix like it has been tasted.` }
+      : {
+          advised: false,
+          because: `The chance of a match is ${shown}: weigh the best ratio once and taste it before settling on it.`,
+        };
   if (reachable < OUT_OF_REACH)
     return { advised: true, because: `The target is out of reach in this region: ${heldBack(evidence)}.` };
   if (gain < WORTHWHILE * panelStep)

@@ -22,6 +22,8 @@ export interface DoseSheetInput {
   balance: Balance;
   /** How well the dose should be known, as a fraction; default 0.01. */
   tolerance?: number | undefined;
+  /** Weigh the tenfold dilution even where the concentrate itself could be: jugs of one sitting go the same way. */
+  diluteAlways?: boolean | undefined;
 }
 
 export interface DoseSheet {
@@ -32,11 +34,14 @@ export interface DoseSheet {
   concentrateGrams: number;
   /** One standard uncertainty of the concentrate weighed as it is, as a fraction. */
   neatError: number;
-  /** 1: weigh it as it is; 10, 100 …: so many times diluted by mass first. */
-  fold: number;
+  /** 1: weigh it as it is; 10: diluted tenfold by mass first. */
+  fold: 1 | 10;
   /** What to weigh into the jug, in steps of the balance. */
   weighGrams: number;
   relativeError: number;
+  /** Whether the dose is then known to the tolerance, and the drink to make at once for it to be so, mL. */
+  isKnown: boolean;
+  knownFromMillilitres: number;
   /** mL of concentrate per litre that `weighGrams` gives. */
   givesPerLitre: number;
   /** Of the drink as poured: its own, the concentrate's and the dilution's. */
@@ -45,13 +50,12 @@ export interface DoseSheet {
   ethanolGramsPerCup: number;
 }
 
-const WEAKEST_FOLD = 1e6;
-
 /**
  * How a jug of drink is dosed: straight where the balance knows the mass to the tolerance, else through a tenfold
- * dilution by mass in spirit, as often as it takes. The ethanol of the dilution counts.
+ * dilution by mass in spirit. The ethanol of the dilution counts, so it is never made weaker: where tenfold is not
+ * enough, a larger jug is.
  *
- * @throws EngineError where an amount is not above 0, or no dilution makes the mass weighable
+ * @throws EngineError where an amount is not above 0, or the balance would show nothing at all
  */
 export function doseSheet(input: DoseSheetInput): DoseSheet {
   const { dosePerLitre, cups, cupMillilitres, over = 0.1, concentrate, balance, tolerance = 0.01 } = input;
@@ -60,8 +64,12 @@ export function doseSheet(input: DoseSheetInput): DoseSheet {
   const drinkMillilitres = cups * cupMillilitres * (1 + over);
   const concentrateMillilitres = (dosePerLitre * drinkMillilitres) / 1000;
   const concentrateGrams = concentrateMillilitres * concentrate.density;
-  const fold = foldFor(concentrateGrams, smallestMass(balance, tolerance), balance.readability);
+  const least = smallestMass(balance, tolerance);
+  const isEnough = (grams: number) => toStep(grams, balance.readability) >= least * (1 - 1e-12);
+  const fold = isEnough(concentrateGrams) && input.diluteAlways !== true ? 1 : 10;
   const weighGrams = toStep(concentrateGrams * fold, balance.readability);
+  if (weighGrams === 0)
+    throw new EngineError('bad-argument', 'dosePerLitre', dosePerLitre, 'a dose that the balance can show');
   const givesPerLitre = (dosePerLitre * weighGrams) / (concentrateGrams * fold);
   const percentVol = percentVolOf(input, weighGrams / fold, fold, drinkMillilitres);
   return {
@@ -72,6 +80,8 @@ export function doseSheet(input: DoseSheetInput): DoseSheet {
     fold,
     weighGrams,
     relativeError: weighingUncertainty(balance) / weighGrams,
+    isKnown: isEnough(concentrateGrams * fold),
+    knownFromMillilitres: (least * drinkMillilitres) / (concentrateGrams * fold),
     givesPerLitre,
     percentVol,
     ethanolGramsPerCup: (cupMillilitres * percentVol * ETHANOL_DENSITY) / 100,
@@ -81,17 +91,6 @@ export function doseSheet(input: DoseSheetInput): DoseSheet {
 /** Grams of ethanol that a taster gets in a sitting of so many cups, each as poured. */
 export function ethanolPerSitting(ethanolGramsPerCup: readonly number[]): number {
   return ethanolGramsPerCup.reduce((sum, grams) => sum + grams, 0);
-}
-
-function foldFor(grams: number, least: number, readability: number): number {
-  for (let fold = 1; fold <= WEAKEST_FOLD; fold *= 10)
-    if (toStep(grams * fold, readability) >= least * (1 - 1e-12)) return fold;
-  throw new EngineError(
-    'bad-argument',
-    'dosePerLitre',
-    grams,
-    'a dose that a millionfold dilution makes weighable',
-  );
 }
 
 function percentVolOf(input: DoseSheetInput, grams: number, fold: number, drinkMillilitres: number): number {

@@ -1,11 +1,12 @@
 import type { Random } from '../numeric/random.ts';
+import { faceCentroids, facetCentroids } from '../region/centres.ts';
 import type { Region } from '../region/region.ts';
 
 const MOST_CORNERS = 600;
 const MOST_OF_A_KIND = 400;
 
 /**
- * Blends worth considering: corners, middles of edges, centroids of facets and of the whole, points half-way from
+ * Blends worth considering: corners, middles of edges, centroids of faces and of the whole, points half-way from
  * the centroid to the corners, thirds of edges for cubic terms. Where there are many, a seeded choice of each kind.
  */
 export function candidateBlends(region: Region, cubic: boolean, random: Random): number[][] {
@@ -18,6 +19,7 @@ export function candidateBlends(region: Region, cubic: boolean, random: Random):
     region.centroid,
     ...chosen.flatMap(([a, b]) => parts.map((t) => between(points[a]!, points[b]!, t))),
     ...facetCentroids(region),
+    ...choose(faceCentroids(region, 300), MOST_OF_A_KIND / 2, random),
     ...choose(corners, MOST_OF_A_KIND / 2, random).map((corner) => between(corner, region.centroid, 0.5)),
   ]);
 }
@@ -26,20 +28,7 @@ function choose<T>(items: readonly T[], most: number, random: Random): readonly 
   return items.length <= most ? items : random.shuffle(items).slice(0, most);
 }
 
-/** The mean of the corners on each facet that has more than two. */
-export function facetCentroids(region: Region): number[][] {
-  const on = region.facets.map((): number[][] => []);
-  region.corners.points.forEach((point, v) => {
-    for (const f of region.corners.facets[v]!) on[f]!.push(point);
-  });
-  return on.filter((corners) => corners.length > 2).map((corners) => mean(corners));
-}
-
-function mean(points: readonly (readonly number[])[]): number[] {
-  return points[0]!.map((_, i) => points.reduce((sum, p) => sum + p[i]!, 0) / points.length);
-}
-
-export function between(a: readonly number[], b: readonly number[], t: number): number[] {
+function between(a: readonly number[], b: readonly number[], t: number): number[] {
   return a.map((v, i) => v + t * (b[i]! - v));
 }
 

@@ -1,10 +1,11 @@
 import type { ScheffeModel } from '../design/terms.ts';
 import type { MixModel } from '../panel/mix-model.ts';
-import type { FitInput, FitStatus } from './fit-types.ts';
+import type { FitInput, FitStatus, TermModel } from './fit-types.ts';
+import { logRatioSet } from './log-ratio-set.ts';
 import { fitMixFactor } from './mix-factor.ts';
 import { type MixSummary, summariseMixes } from './mix-summary.ts';
 import { stillSettings, type Tasted, tastedOf } from './tasted.ts';
-import { type TermSet, termSet } from './term-set.ts';
+import { polynomialSet, type TermSet } from './term-set.ts';
 
 /** One attribute made ready for any model of the ratios. */
 export interface AttributeContext {
@@ -13,7 +14,7 @@ export interface AttributeContext {
   mixModel: MixModel;
   summary: MixSummary;
   still: boolean[];
-  setOf: (model: ScheffeModel) => TermSet;
+  setOf: (model: TermModel) => TermSet;
 }
 
 /** Ready, or why there is nothing to model. */
@@ -30,13 +31,29 @@ export class TermSets {
     this.#input = input;
   }
 
-  get(model: ScheffeModel, still: readonly boolean[]): TermSet {
-    const key = `${model}|${still.join()}`;
-    let found = this.#known.get(key);
-    if (!found) {
-      found = termSet(this.#input.space, this.#input.region, model, still);
-      this.#known.set(key, found);
-    }
+  /**
+   * The log ratio model has squares and products only where the mixes are at least one and a half times as many as
+   * its terms would be.
+   */
+  get(model: TermModel, still: readonly boolean[], mixes: number): TermSet {
+    if (model !== 'log-ratio')
+      return this.#make(`${model}|${still.join()}`, () => this.#polynomial(model, still));
+    const full = this.#logRatio(2, still);
+    return mixes >= 1.5 * full.names.length ? full : this.#logRatio(1, still);
+  }
+
+  #polynomial(model: ScheffeModel, still: readonly boolean[]): TermSet {
+    return polynomialSet(this.#input.space, this.#input.region, model, still);
+  }
+
+  #logRatio(degree: 1 | 2, still: readonly boolean[]): TermSet {
+    const { space, region } = this.#input;
+    return this.#make(`log ${degree}|${still.join()}`, () => logRatioSet(space, region, degree, still));
+  }
+
+  #make(key: string, make: () => TermSet): TermSet {
+    const found = this.#known.get(key) ?? make();
+    this.#known.set(key, found);
     return found;
   }
 }
@@ -56,7 +73,7 @@ export function attributeContext(input: FitInput, at: number, sets: TermSets): C
     mixModel,
     summary: summariseMixes(tasted, mixModel),
     still,
-    setOf: (model: ScheffeModel) => sets.get(model, still),
+    setOf: (model: TermModel) => sets.get(model, still, tasted.mixes.length),
   };
   return { context, status: 'ready', reason: null };
 }

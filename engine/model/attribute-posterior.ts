@@ -111,7 +111,7 @@ function predictiveFits(
   context: AttributeContext,
   model: ModelName,
 ): { surface: Surface; spread: Surface } | null {
-  if (model === 'log-ratio' || model === 'process') return null;
+  if (model === 'process') return null;
   const set = context.setOf(model);
   const { surface } = fitSurface(context.tasted, set);
   if (!surface) return null;

@@ -1,5 +1,6 @@
-import { SCHEFFE_MODELS, type ScheffeModel } from '../design/terms.ts';
+import { SCHEFFE_MODELS } from '../design/terms.ts';
 import { independentColumns } from '../panel/mixed/independent-columns.ts';
+import type { TermModel } from './fit-types.ts';
 import { leaveGroupsOut } from './mean-model.ts';
 import type { MixSummary } from './mix-summary.ts';
 import { fitNugget } from './nugget.ts';
@@ -9,11 +10,14 @@ import type { Tasted } from './tasted.ts';
 import type { TermSet } from './term-set.ts';
 
 export interface ModelChoice {
-  best: ScheffeModel;
-  weights: { model: ScheffeModel; weight: number }[];
+  best: TermModel;
+  weights: { model: TermModel; weight: number }[];
   /** Estimable models that are richer than the best but leave no blend to be predicted, poorest first. */
-  untested: ScheffeModel[];
+  untested: TermModel[];
 }
+
+/** What `auto` looks at, from poor to rich, then what is no polynomial. */
+const CANDIDATES: readonly TermModel[] = [...SCHEFFE_MODELS, 'log-ratio'];
 
 /**
  * Chooses among the polynomials that the tasted mixes can tell, by the log density with which each predicts the
@@ -25,9 +29,9 @@ export interface ModelChoice {
 export function chooseModel(
   tasted: Tasted,
   summary: MixSummary,
-  setOf: (model: ScheffeModel) => TermSet,
+  setOf: (model: TermModel) => TermSet,
 ): ModelChoice | null {
-  const estimable = SCHEFFE_MODELS.filter((model) => isEstimable(tasted, setOf(model)));
+  const estimable = CANDIDATES.filter((model) => isEstimable(tasted, setOf(model)));
   if (estimable.length === 0) return null;
   const tested = distinctSets(estimable, setOf).flatMap((model) => {
     const densities = predictiveDensities(tasted, summary, setOf(model));
@@ -46,26 +50,21 @@ export function chooseModel(
 }
 
 /** Whether the tasted mixes can tell every term of the set. */
-export function isEstimable(tasted: Tasted, { terms }: TermSet): boolean {
-  if (tasted.mixes.length < terms.length || terms.length === 0) return false;
-  return independentColumns(termRows(terms, tasted), terms.length).length === terms.length;
+export function isEstimable(tasted: Tasted, set: TermSet): boolean {
+  const p = set.names.length;
+  if (tasted.mixes.length < p || p === 0) return false;
+  return independentColumns(termRows(set, tasted), p).length === p;
 }
 
 /** Log predictive density of each blend; null where some blend cannot be predicted from the others. */
 function predictiveDensities(tasted: Tasted, summary: MixSummary, set: TermSet): Float64Array | null {
-  if (tasted.mixes.length <= set.terms.length) return null;
-  const found = fitNugget(summary, termRows(set.terms, tasted));
+  if (tasted.mixes.length <= set.names.length) return null;
+  const found = fitNugget(summary, termRows(set, tasted));
   return found && leaveGroupsOut(found.fit, summary.blendOf);
 }
 
 /** Leaves out models that after aliasing have the terms of a poorer one. */
-function distinctSets(
-  models: readonly ScheffeModel[],
-  setOf: (model: ScheffeModel) => TermSet,
-): ScheffeModel[] {
-  const names = (model: ScheffeModel) =>
-    setOf(model)
-      .terms.map((t) => t.name)
-      .join();
+function distinctSets(models: readonly TermModel[], setOf: (model: TermModel) => TermSet): TermModel[] {
+  const names = (model: TermModel) => setOf(model).names.join();
   return models.filter((model, i) => !models.slice(0, i).some((poorer) => names(poorer) === names(model)));
 }

@@ -102,7 +102,7 @@ interface Layout {
 }
 
 function layoutOf({ basis, surface }: SurfacePosterior, { table, features }: DrawPlan): Layout {
-  const terms = table.rows(surface.set.terms);
+  const terms = table.rows(surface.set);
   if (!(basis.elsewhere > 0)) return { rows: terms, width: basis.terms, features: 0 };
   const width = basis.terms + FEATURES;
   const rows = new Float64Array(table.count * width);

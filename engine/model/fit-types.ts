@@ -12,8 +12,11 @@ export interface RegionWidths {
   high: readonly number[];
 }
 
-/** Models that can be fitted; the last two are no polynomials in the shares. */
-export type ModelName = ScheffeModel | 'log-ratio' | 'process';
+/** Models that can be fitted; `process` is a Gaussian process. */
+export type ModelName = TermModel | 'process';
+
+/** Models that are a sum of terms. */
+export type TermModel = ScheffeModel | 'log-ratio';
 
 export interface FitInput {
   space: BlendSpace;

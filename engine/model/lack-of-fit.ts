@@ -32,7 +32,7 @@ export function lackOfFit(
 
 /** The test with mix as a factor, against the noise of cups. */
 export function againstCups({ rows, tasted, set }: Surface, fit: MixedFit, df: DegreesMethod) {
-  return testMeans(fit, { rows, count: tasted.mixes.length, terms: set.terms.length }, df);
+  return testMeans(fit, { rows, count: tasted.mixes.length, terms: set.names.length }, df);
 }
 
 /** Fixed: one mean a recipe and setting (and the reference); random: the panel's effects and the blend. */
@@ -54,8 +54,8 @@ function againstBlends({ tasted, set }: Surface, recipes: Recipes, df: DegreesMe
     names: Array.from({ length: width }, (_, j) => `recipe ${j}`),
     random: [...randomPartOf(cups).factors, blend],
   });
-  const rows = termRows(set.terms, { mixes: recipes.points });
-  return testMeans(fit, { rows, count: recipes.points.length, terms: set.terms.length }, df);
+  const rows = termRows(set, { mixes: recipes.points });
+  return testMeans(fit, { rows, count: recipes.points.length, terms: set.names.length }, df);
 }
 
 /** `rows` holds the terms at each mean, count × terms; the means are the first coefficients of the fit. */

@@ -33,7 +33,7 @@ function withoutMixes({ tasted: { cups, reference }, fit }: Surface, out: readon
 }
 
 function valueAt({ rows, set }: Surface, mix: number, beta: Float64Array): number {
-  const p = set.terms.length;
+  const p = set.names.length;
   let sum = 0;
   for (let j = 0; j < p; j++) sum += rows[mix * p + j]! * beta[j]!;
   return sum;

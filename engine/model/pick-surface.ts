@@ -1,8 +1,8 @@
-import { SCHEFFE_MODELS, type ScheffeModel } from '../design/terms.ts';
+import { SCHEFFE_MODELS } from '../design/terms.ts';
 import { EngineError } from '../errors.ts';
 import type { AttributeContext } from './attribute-context.ts';
 import { chooseModel } from './choose-model.ts';
-import type { ModelName } from './fit-types.ts';
+import type { ModelName, TermModel } from './fit-types.ts';
 import { againstCups } from './lack-of-fit.ts';
 import { fitSurface, type Surface } from './surface.ts';
 
@@ -21,9 +21,9 @@ export function pickSurface(
   model: ModelName | 'auto',
 ): PickedSurface | { surface: null; reason: string } {
   if (model === 'auto') return pickBest(context);
-  const asked = SCHEFFE_MODELS.find((known) => known === model);
-  if (!asked) throw new EngineError('bad-argument', 'model', model, [...SCHEFFE_MODELS, 'auto'].join(', '));
-  return fixedChoice(context, asked, []);
+  if (model === 'process')
+    throw new EngineError('bad-argument', 'model', model, 'a model that is a sum of terms');
+  return fixedChoice(context, model, []);
 }
 
 function pickBest(context: AttributeContext): PickedSurface | { surface: null; reason: string } {
@@ -31,7 +31,7 @@ function pickBest(context: AttributeContext): PickedSurface | { surface: null; r
   if (!choice) return fixedChoice(context, 'linear', []);
   const outcome = fitSurface(context.tasted, context.setOf(choice.best));
   if (!outcome.surface) return outcome;
-  const richer = choice.untested.find((m) => SCHEFFE_MODELS.indexOf(m) > SCHEFFE_MODELS.indexOf(choice.best));
+  const richer = choice.untested.find((m) => richness(m) > richness(choice.best));
   const { p } = againstCups(outcome.surface, context.mixModel.fit, 'satterthwaite');
   if (richer && p !== null && p < CLEAR_MISFIT)
     return fixedChoice(context, richer, [
@@ -41,7 +41,12 @@ function pickBest(context: AttributeContext): PickedSurface | { surface: null; r
   return { surface: outcome.surface, weights: choice.weights, warnings: [] };
 }
 
-function fixedChoice(context: AttributeContext, model: ScheffeModel, warnings: string[]) {
+/** Place among the polynomials; below all of them for any other model. */
+function richness(model: TermModel): number {
+  return SCHEFFE_MODELS.findIndex((known) => known === model);
+}
+
+function fixedChoice(context: AttributeContext, model: TermModel, warnings: string[]) {
   const outcome = fitSurface(context.tasted, context.setOf(model));
   return outcome.surface ? { surface: outcome.surface, weights: [{ model, weight: 1 }], warnings } : outcome;
 }

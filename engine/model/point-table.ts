@@ -1,17 +1,17 @@
-import { evaluateTerms, type Term } from '../design/terms.ts';
 import { type BlendSpace, codeSetting } from '../region/blend-space.ts';
 import type { RegionWidths } from './fit-types.ts';
 import type { Point } from './posterior-types.ts';
 import type { TastedMix } from './tasted.ts';
+import type { TermSet } from './term-set.ts';
 
 /** Points nearer than this in every share and coded setting are the same. */
 const SAME = 1e-9;
 
-/** Points made ready: settings coded, term values worked out once for each set of terms. */
+/** Points made ready: settings coded, term values worked out once for each model. */
 export class PointTable {
   readonly points: readonly Point[];
   readonly coded: readonly number[][];
-  readonly #rows = new Map<readonly Term[], Float64Array>();
+  readonly #rows = new Map<TermSet, Float64Array>();
   readonly #space: BlendSpace;
   readonly #region: RegionWidths;
 
@@ -27,14 +27,15 @@ export class PointTable {
   }
 
   /** points × terms. */
-  rows(terms: readonly Term[]): Float64Array {
-    const known = this.#rows.get(terms);
+  rows(set: TermSet): Float64Array {
+    const known = this.#rows.get(set);
     if (known) return known;
-    const out = new Float64Array(this.count * terms.length);
+    const p = set.names.length;
+    const out = new Float64Array(this.count * p);
     this.points.forEach(({ shares }, i) => {
-      evaluateTerms(terms, shares, this.coded[i]!, out.subarray(i * terms.length, (i + 1) * terms.length));
+      set.evaluate(shares, this.coded[i]!, out.subarray(i * p, (i + 1) * p));
     });
-    this.#rows.set(terms, out);
+    this.#rows.set(set, out);
     return out;
   }
 

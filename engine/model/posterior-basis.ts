@@ -43,7 +43,7 @@ export function posteriorBasis(surface: Surface, spread: Surface, assumed: numbe
   const mixEffects = deviates ? tasted.mixes.map((_, m) => panelAtMix(cups, fit, m)) : [];
   const referenceEffects = deviates && hasReference ? panelAtMix(cups, fit, tasted.reference) : [];
   const effects: EffectWeights[] = [panelAverage(cups, fit), ...mixEffects, referenceEffects];
-  const p = set.terms.length;
+  const p = set.names.length;
   const count = p + 1 + mixEffects.length + Number(hasReference);
   const fixed = new Float64Array(count * fit.p);
   const effectOf = new Int32Array(count).fill(-1);
@@ -58,7 +58,7 @@ export function posteriorBasis(surface: Surface, spread: Surface, assumed: numbe
   const certain = covariance ?? assumedCovariance(fit, fixed, count, assumed);
   return {
     keys: [
-      ...set.terms.map(({ name }) => name),
+      ...set.names,
       PANEL,
       ...mixEffects.map((_, m) => `(${tasted.mixes[m]!.mix})`),
       ...(hasReference ? ['(reference)'] : []),

@@ -62,7 +62,7 @@ function predictAttribute(attribute: AttributePosterior, table: PointTable, exac
     values: exact
       ? exactValues(
           posterior,
-          table.rows(posterior.surface.set.terms),
+          table.rows(posterior.surface.set),
           table.tastedAs(posterior.surface.tasted.mixes),
         )
       : manyValues(posterior, table),

@@ -44,7 +44,7 @@ export function surfacePosterior(
   const audience = options.for ?? 'panel';
   const { mixes } = surface.tasted;
   const { rows, set } = surface;
-  const p = set.terms.length;
+  const p = set.names.length;
   const untimed = { surface, spread, basis, df: MANY, audience };
   const atMixes = exactValues(untimed, rows, new Int32Array(mixes.length).fill(-1));
   const sorted = Float64Array.from(atMixes.df).sort();
@@ -62,7 +62,7 @@ export function exactValues(of: SurfacePosterior, rows: Float64Array, tastedAs: 
   const { surface, spread, basis } = of;
   const { fit, set } = surface;
   const count = tastedAs.length;
-  const p = set.terms.length;
+  const p = set.names.length;
   const fixed = new Float64Array(count * fit.p);
   for (let i = 0; i < count; i++) fixed.set(rows.subarray(i * p, (i + 1) * p), i * fit.p);
   const places = [...new Set(tastedAs)];
@@ -117,7 +117,7 @@ function assumedValues({ basis }: SurfacePosterior, rows: Float64Array, mean: Fl
 /** The same means and standard errors for any number of points, from the basis; one number of degrees for all. */
 export function manyValues(of: SurfacePosterior, table: PointTable): PointValues {
   const { surface, basis, df } = of;
-  const rows = table.rows(surface.set.terms);
+  const rows = table.rows(surface.set);
   const tastedAs = table.tastedAs(surface.tasted.mixes);
   const b = basis.mean.length;
   const mean = new Float64Array(table.count);

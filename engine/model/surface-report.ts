@@ -9,7 +9,6 @@ import { lackOfFit } from './lack-of-fit.ts';
 import { leaveOneMixOut } from './leave-one-out.ts';
 import { estimatedMeans } from './mix-factor.ts';
 import type { Surface } from './surface.ts';
-import { isPure } from './term-set.ts';
 
 /** Everything that is reported of a fitted surface but how it was chosen. */
 export function reportSurface(
@@ -23,8 +22,8 @@ export function reportSurface(
     id: context.id,
     status: statusOf(fit),
     reason: fit.reason,
-    terms: set.terms.map(({ name }) => name),
-    aliased: set.aliased,
+    terms: [...set.names],
+    aliased: [...set.aliased],
     coefficients: coefficientsOf(surface, df),
     blending: blendingTest(surface, df),
     effects: coxEffects(surface, input.space, input.region, df),
@@ -44,11 +43,11 @@ export function statusOf(fit: MixedFit): FitStatus {
 }
 
 function coefficientsOf({ fit, set }: Surface, df: DegreesMethod): Coefficient[] {
-  return set.terms.map((term, t) => {
+  return set.names.map((term, t) => {
     const row = new Float64Array(fit.p);
     row[t] = 1;
     const { estimate: value, standardError, denDf, p } = estimate(fit, row, df);
-    return { term: term.name, estimate: value, standardError, denDf, p: isPure(term) ? null : p };
+    return { term, estimate: value, standardError, denDf, p: set.pure[t] ? null : p };
   });
 }
 
@@ -65,7 +64,7 @@ function referenceOf({ fit, hasReference }: Surface, df: DegreesMethod): Attribu
 function centredRSquared({ tasted: { cups, reference }, set, rows, fit }: Surface): number | null {
   const own = [...cups.y.keys()].filter((i) => cups.mixOf[i] !== reference);
   const centre = own.reduce((sum, i) => sum + cups.y[i]!, 0) / own.length;
-  const p = set.terms.length;
+  const p = set.names.length;
   let [left, total] = [0, 0];
   for (const i of own) {
     let value = 0;

@@ -1,4 +1,3 @@
-import { evaluateTerms, type Term } from '../design/terms.ts';
 import { fitMixed } from '../panel/mixed/fit.ts';
 import { independentColumns } from '../panel/mixed/independent-columns.ts';
 import type { MixedFit, RandomFactor } from '../panel/mixed/types.ts';
@@ -28,8 +27,8 @@ export type SurfaceOutcome = { surface: Surface; reason: null } | { surface: nul
  * @param withDeviations adds a random deviation of each mix from the surface: lack of fit as a variance
  */
 export function fitSurface(tasted: Tasted, set: TermSet, withDeviations = false): SurfaceOutcome {
-  const p = set.terms.length;
-  const rows = termRows(set.terms, tasted);
+  const p = set.names.length;
+  const rows = termRows(set, tasted);
   if (tasted.mixes.length < p)
     return no(
       `${tasted.mixes.length} mixes were scored and the ${set.model} model has ${p} terms: at least ${p} different mixes are needed`,
@@ -42,7 +41,7 @@ export function fitSurface(tasted: Tasted, set: TermSet, withDeviations = false)
   const fit = fitMixed({
     y: tasted.cups.y,
     fixed: fixedColumns(tasted, rows, p),
-    names: [...set.terms.map((t) => t.name), ...(hasReference ? [REFERENCE] : [])],
+    names: [...set.names, ...(hasReference ? [REFERENCE] : [])],
     random: factors.map((factor) => withSpareLevels(factor, tasted)),
   });
   return { surface: { set, tasted, fit, random, rows, hasReference }, reason: null };
@@ -51,15 +50,16 @@ export function fitSurface(tasted: Tasted, set: TermSet, withDeviations = false)
 /** The value of the surface's terms at a point, padded with the reference's zero: one weight a coefficient. */
 export function termRow(surface: Surface, shares: ArrayLike<number>, coded: ArrayLike<number>): Float64Array {
   const out = new Float64Array(surface.fit.p);
-  evaluateTerms(surface.set.terms, shares, coded, out.subarray(0, surface.set.terms.length));
+  surface.set.evaluate(shares, coded, out.subarray(0, surface.set.names.length));
   return out;
 }
 
 /** Terms at each tasted mix, mixes × terms. */
-export function termRows(terms: readonly Term[], { mixes }: Pick<Tasted, 'mixes'>): Float64Array {
-  const out = new Float64Array(mixes.length * terms.length);
+export function termRows(set: TermSet, { mixes }: Pick<Tasted, 'mixes'>): Float64Array {
+  const p = set.names.length;
+  const out = new Float64Array(mixes.length * p);
   mixes.forEach(({ shares, coded }, m) => {
-    evaluateTerms(terms, shares, coded, out.subarray(m * terms.length, (m + 1) * terms.length));
+    set.evaluate(shares, coded, out.subarray(m * p, (m + 1) * p));
   });
   return out;
 }
@@ -85,8 +85,8 @@ function no(reason: string): SurfaceOutcome {
   return { surface: null, reason };
 }
 
-function undistinguished({ terms, model }: TermSet, kept: readonly number[]): string {
-  const lost = terms.filter((_, j) => !kept.includes(j)).map(({ name }) => name);
+function undistinguished({ names, model }: TermSet, kept: readonly number[]): string {
+  const lost = names.filter((_, j) => !kept.includes(j));
   return `the mixes tasted cannot tell ${lost.join(', ')} from the other terms of the ${model} model`;
 }
 

@@ -2,7 +2,7 @@ import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { uniformInt } from 'pure-rand/distribution/uniformInt';
 import { mersenne } from 'pure-rand/generator/mersenne';
 import type { RandomGenerator } from 'pure-rand/types/RandomGenerator';
-import { requireCount } from './guard.ts';
+import { requireCount, requireFinite } from './guard.ts';
 
 /** A stream of random numbers. The same seed and stream give the same numbers on every machine. */
 export interface Random {
@@ -23,6 +23,7 @@ export interface Random {
  * small seeds used as they are give correlated first numbers.
  */
 export function createRandom(seed: number, stream = ''): Random {
+  requireFinite('seed', seed);
   return new Stream(seed, stream);
 }
 

@@ -1,3 +1,4 @@
+import { EngineError } from '../errors.ts';
 import { requireCount } from './guard.ts';
 import type { Random } from './random.ts';
 
@@ -39,7 +40,8 @@ const BITS = 32;
 export function sobolPoints(dimension: number, count: number, random?: Random): number[][] {
   requireCount('dimension', dimension, 1);
   requireCount('count', count);
-  if (dimension > DIRECTIONS.length + 1) requireCount('21 - dimension', DIRECTIONS.length + 1 - dimension);
+  if (dimension > DIRECTIONS.length + 1)
+    throw new EngineError('bad-argument', 'dimension', dimension, 'at most 21');
   const directions = Array.from({ length: dimension }, (_, j) => directionsOf(j));
   const at = Array.from({ length: dimension }, () => (random ? random.integer(2 ** BITS) >>> 0 : 0));
   return Array.from({ length: count }, (_, i) => {

@@ -3,6 +3,7 @@ import type { LinearSolver } from '../numeric/linear-solver.ts';
 import { createRandom } from '../numeric/random.ts';
 import { complementOf, removeSpan, spanOf } from './affine-hull.ts';
 import type { BlendSpace } from './blend-space.ts';
+import { meanOf } from './centres.ts';
 import { findCorners } from './corners.ts';
 import { refuseEmpty } from './empty-region.ts';
 import { frameOf } from './frame.ts';
@@ -57,7 +58,7 @@ export function describeRegion(space: BlendSpace, solver: LinearSolver, options:
   return {
     ...body,
     corners,
-    centroid: mean(corners.points),
+    centroid: meanOf(corners.points),
     warnings: warningsOf(space, body.implied, body.dimension),
   };
 }
@@ -80,7 +81,7 @@ function bodyOf(context: Context, program: ShareProgram): RegionBody {
   const hull = hullOf(ranges.filter(flat), width);
   spread(program, hull, width, points);
   const frame = frameOf(hull, width, points);
-  const inner = mean(points);
+  const inner = meanOf(points);
   const rangeFor = (limit: Limit) => ranges[rowIndex(space, limit)]!;
   const dimension = hull.length;
   return {
@@ -168,10 +169,6 @@ function spread(
     const fresh = spanOf([removeSpan(along, known)])[0];
     known.push(fresh ?? spanOf([direction])[0]!);
   }
-}
-
-function mean(points: readonly (readonly number[])[]): number[] {
-  return points[0]!.map((_, i) => points.reduce((sum, p) => sum + p[i]!, 0) / points.length);
 }
 
 function touches(limit: Limit, row: RowRange, width: readonly number[]): boolean {

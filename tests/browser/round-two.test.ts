@@ -83,7 +83,7 @@ async function weighAll(page: Page): Promise<void> {
   for (const bottle of ['m13', 'm14']) {
     for (let line = 1; line <= 5; line++) {
       await page.getByText(`${line} of 5 in bottle ${bottle}`).waitFor();
-      const planned = Number.parseFloat((await page.locator('.to-show').innerText()).replace('weigh', ''));
+      const planned = Number.parseFloat((await page.locator('.to-show').textContent()).replace('weigh', ''));
       const slip = bottle === 'm13' && line === 2 ? 0.01 : 0;
       const field = page.getByLabel('What the balance shows');
       await field.fill((planned + slip).toFixed(2));
@@ -99,7 +99,7 @@ async function pour(page: Page): Promise<void> {
   const address = await page
     .getByRole('link', { name: /^http.*/ })
     .first()
-    .innerText();
+    .textContent();
   const pourer = await openPage(browser, PHONE);
   await pourer.page.goto(address);
   await pourer.page.getByText(/m13/).first().waitFor();
@@ -118,7 +118,7 @@ async function linksOf(page: Page): Promise<string[]> {
   for (const taster of ['P1', 'P2']) {
     await page.getByRole('button', { name: new RegExp(`^${taster}`) }).click();
     await page.getByRole('heading', { name: taster }).waitFor();
-    links.push(await page.getByRole('link', { name: /ballot\.html#/ }).innerText());
+    links.push(await page.getByRole('link', { name: /ballot\.html#/ }).textContent());
   }
   return links;
 }

@@ -5,7 +5,7 @@ import type { Context } from '../rounds/context.ts';
 import { exportTrial, importTrial } from '../rounds/transfer.ts';
 import { describeFault, InputFaults } from '../schema/faults.ts';
 import { dataFolder } from '../store/data-folder.ts';
-import { DATA_FILE, openStore } from '../store/store.ts';
+import { openStore, openStoreToRead } from '../store/store.ts';
 import { answer, jsonText } from './answer.ts';
 import { textOf } from './input-files.ts';
 import type { Io } from './io.ts';
@@ -33,7 +33,7 @@ export function addData(program: Command, io: Io): void {
     .argument('<TRIAL>', 'the id of the trial, as its address shows it')
     .addHelpText('after', '\nExample: dropwise export demo > demo-trial.json')
     .action((trial: string, options: Options) =>
-      withData(options, 'must exist', ({ store, ...rest }) => {
+      withData(options, 'to read', ({ store, ...rest }) => {
         io.out(`${jsonText(exportTrial({ store, ...rest }, trial))}\n`);
       }),
     );
@@ -52,7 +52,7 @@ function dataCommand(program: Command, name: string, says: string): Command {
 }
 
 async function backup(file: string, options: Options, io: Io): Promise<void> {
-  await withData(options, 'must exist', async ({ store }) => {
+  await withData(options, 'to read', async ({ store }) => {
     await store.copies.copyTo(resolve(file));
     answer(io, { file }, options.json, () => `All data is copied to ${file}.\n`);
   });
@@ -60,7 +60,7 @@ async function backup(file: string, options: Options, io: Io): Promise<void> {
 
 async function restore(file: string, options: Options, io: Io): Promise<void> {
   refuseMissing(file);
-  await withData(options, 'may be new', async ({ store, now }) => {
+  await withData(options, 'to write', async ({ store, now }) => {
     const kept = await store.copies.putBack(resolve(file), now());
     const says = `The data is that of ${file} now; what was there before is kept as ${kept.name}.\n`;
     answer(io, { file, kept: join(store.copies.folder, kept.name) }, options.json, () => says);
@@ -69,7 +69,7 @@ async function restore(file: string, options: Options, io: Io): Promise<void> {
 
 async function importFrom(file: string, options: Options, io: Io): Promise<void> {
   const document = parsed(await textOf(file), file);
-  await withData(options, 'may be new', (context) => {
+  await withData(options, 'to write', (context) => {
     const { trial, name } = importTrial(context, document);
     answer(io, { trial, name }, options.json, () => `${name} is there now, as trial ${trial}.\n`);
   });
@@ -84,15 +84,14 @@ function parsed(text: string, file: string): unknown {
   }
 }
 
-/** Opens the data, does something with it and closes it again, whatever happens. */
+/** Opens the data, does something with it and closes it again; reading goes on beside an open workbench. */
 async function withData(
   { data }: Options,
-  state: 'must exist' | 'may be new',
+  way: 'to read' | 'to write',
   use: (context: Context) => unknown,
 ): Promise<void> {
   const folder = dataFolder(data);
-  if (state === 'must exist') refuseMissing(join(folder, DATA_FILE));
-  const store = openStore(folder);
+  const store = way === 'to read' ? openStoreToRead(folder) : openStore(folder);
   try {
     await use({ store, now: () => new Date(), who: 'command' });
   } finally {

@@ -3,7 +3,7 @@ import { DIFFERENCE_METHODS, type DifferenceMethod } from '../../engine/differen
 import { differenceOperation, differencePlanOperation } from '../rounds/difference-operations.ts';
 import { answer } from './answer.ts';
 import type { Io } from './io.ts';
-import { decimal, jsonOption, seedOption, wholeNumber } from './option-values.ts';
+import { decimal, jsonOption, unusedSeedOption, wholeNumber } from './option-values.ts';
 import { short, shortInterval, shortP, textTable } from './text-table.ts';
 
 interface Options {
@@ -33,7 +33,7 @@ export function addDifference(program: Command, io: Io): void {
     )
     .option('--power <P>', 'with --plan: the chance of finding it', share)
     .option('--alpha <A>', 'with --plan: the chance of finding one where there is none', share)
-    .addOption(seedOption())
+    .addOption(unusedSeedOption())
     .addOption(jsonOption())
     .addHelpText(
       'after',

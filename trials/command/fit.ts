@@ -6,7 +6,7 @@ import { answer } from './answer.ts';
 import { tastedFrom } from './input-files.ts';
 import type { Io } from './io.ts';
 import { FITTED_MODELS, type FittedModel } from './models.ts';
-import { choiceOption, jsonOption, seedOption } from './option-values.ts';
+import { choiceOption, jsonOption, unusedSeedOption } from './option-values.ts';
 import { short, shortP, textTable } from './text-table.ts';
 
 interface Options {
@@ -28,7 +28,7 @@ export function addFit(program: Command, io: Io): void {
         'satterthwaite',
       ),
     )
-    .addOption(seedOption())
+    .addOption(unusedSeedOption())
     .addOption(jsonOption())
     .addHelpText(
       'after',

@@ -40,6 +40,22 @@ export async function formulaFrom(file: string): Promise<{ formula: Formula; war
   return readFormula(await textOf(file), file);
 }
 
+/** Names the file in faults that are found only when its formula is put together with the shelf. */
+export function namingFile<T>(file: string, use: () => T): T {
+  try {
+    return use();
+  } catch (error) {
+    if (!(error instanceof InputFaults)) throw error;
+    throw new InputFaults(
+      error.faults.map((fault) => ({
+        ...fault,
+        where: `${file}, ${fault.where}`,
+        message: `${file}, ${fault.message}`,
+      })),
+    );
+  }
+}
+
 export async function mixesFrom(file: string, brief: Brief): Promise<MixesRead> {
   return readMixes(await textOf(file), file, brief);
 }

@@ -74,6 +74,11 @@ export function seedOption(): Option {
     .default(1);
 }
 
+/** The same for commands that draw nothing: scripts may give it to every command. */
+export function unusedSeedOption(): Option {
+  return seedOption().hideHelp();
+}
+
 export function jsonOption(): Option {
   return new Option('--json', 'one JSON document instead of a table').default(false);
 }

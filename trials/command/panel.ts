@@ -5,7 +5,7 @@ import { answer } from './answer.ts';
 import { checkRegion } from './check-region.ts';
 import { briefFrom, scoresFrom } from './input-files.ts';
 import type { Io } from './io.ts';
-import { choiceOption, jsonOption, seedOption } from './option-values.ts';
+import { choiceOption, jsonOption, unusedSeedOption } from './option-values.ts';
 import { short, shortP, textTable } from './text-table.ts';
 
 interface Options {
@@ -25,7 +25,7 @@ export function addPanel(program: Command, io: Io): void {
         'satterthwaite',
       ),
     )
-    .addOption(seedOption())
+    .addOption(unusedSeedOption())
     .addOption(jsonOption())
     .addHelpText('after', '\nExample: dropwise panel scores.csv --brief brief.json')
     .action((scores: string, options: Options) => runPanel(scores, options, io));

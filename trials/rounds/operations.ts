@@ -81,7 +81,9 @@ export interface FitRequest extends Tasted {
 /** How the ratios move each attribute. */
 export function fitOperation(request: FitRequest, tools: Tools) {
   const { input, region } = fitInput(request, tools);
-  return documentOf(request, withWarnings(fitRatios(input), region.warnings));
+  const { low, high, centroid } = region;
+  const fit = withWarnings(fitRatios(input), region.warnings);
+  return documentOf(request, { ...fit, region: { low, high, centroid } });
 }
 
 export interface PredictRequest extends FitRequest {
@@ -127,7 +129,15 @@ export function orderOperation(request: SittingsInput & { warnings?: readonly st
 
 function spaceOf(brief: Brief) {
   const titles = [...brief.components, ...brief.settings, ...brief.attributes];
-  return { space: toBlendSpace(brief), names: byId(titles, ({ name }) => name), batch: brief.batch };
+  return {
+    space: toBlendSpace(brief),
+    names: byId(titles, ({ name }) => name),
+    batch: brief.batch,
+    stocks: byId(
+      brief.components.filter(({ stocks }) => stocks !== undefined && stocks.length > 0),
+      ({ stocks }) => [...new Set(stocks)],
+    ),
+  };
 }
 
 function fitInput(request: FitRequest, { solver }: Tools) {

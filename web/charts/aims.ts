@@ -10,6 +10,8 @@ export interface AimedAttribute {
   name: string;
   scale: readonly [number, number];
   aim: Aim;
+  /** How much a miss counts beside the others. */
+  weight: number;
 }
 
 /** The scores that count as a match: the target with its tolerance, cut to the scale; null where there is no band. */
@@ -34,4 +36,24 @@ export function aimInWords({ aim }: AimedAttribute): string {
 
 function round(value: number): string {
   return String(Number(value.toFixed(1)));
+}
+
+/**
+ * Distance to the target: the root of the weighted mean of squared misses, each in percent of its scale. Attributes
+ * without a band to miss, or without a score, do not count; null where none does.
+ */
+export function distanceOf(
+  attributes: readonly AimedAttribute[],
+  scoreOf: (attribute: string) => number | null,
+): number | null {
+  let sum = 0;
+  let weights = 0;
+  for (const attribute of attributes) {
+    const score = scoreOf(attribute.id);
+    const miss = score === null ? null : missOf(attribute, score);
+    if (miss === null) continue;
+    sum += attribute.weight * ((100 * miss) / (attribute.scale[1] - attribute.scale[0])) ** 2;
+    weights += attribute.weight;
+  }
+  return weights > 0 ? Math.sqrt(sum / weights) : null;
 }

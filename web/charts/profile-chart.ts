@@ -1,4 +1,5 @@
 import { type AimedAttribute, matchingBand } from './aims.ts';
+import { columnsFor } from './columns.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec, wrapped } from './theme.ts';
 
 /** One mix on one attribute, with its 95 % interval where there is one. */
@@ -30,7 +31,7 @@ const ROW = 22;
  */
 export function profileChart(data: ProfileData, { width, theme }: ChartFrame): Spec {
   const labels = width < 480 ? 64 : LABELS;
-  const columns = columnsFor(data.attributes.length, width - labels);
+  const columns = columnsFor(data.attributes.length, width - labels, width < 480 ? 110 : 128);
   const across = Math.floor((width - labels - 16 - GAP * (columns - 1)) / columns);
   return {
     $schema: SCHEMA,
@@ -52,12 +53,6 @@ export function profileChart(data: ProfileData, { width, theme }: ChartFrame): S
       },
     })),
   } as Spec;
-}
-
-/** As many columns as fit, evened out over the rows they take. */
-function columnsFor(attributes: number, width: number): number {
-  const most = Math.max(2, Math.min(attributes, Math.floor(width / 128)));
-  return Math.max(1, Math.ceil(attributes / Math.ceil(attributes / most)));
 }
 
 function column(

@@ -63,11 +63,13 @@ function Jugs({ brief, rows, doses }: JugsProps) {
       <table class="lines">
         <thead>
           <tr>
-            {['mix', 'cups', 'drink, mL', 'dose, mL/L', 'weigh in, g', 'of', 'weighed, g'].map((head) => (
-              <th scope="col" key={head}>
-                {head}
-              </th>
-            ))}
+            {['mix', 'cups', 'drink, mL', 'dose, mL/L', 'weigh in, g', 'of', 'known to', 'weighed, g'].map(
+              (head) => (
+                <th scope="col" key={head}>
+                  {head}
+                </th>
+              ),
+            )}
           </tr>
         </thead>
         <tbody>
@@ -78,7 +80,8 @@ function Jugs({ brief, rows, doses }: JugsProps) {
               <td>{dose === null ? '' : Math.ceil(dose.drinkMillilitres)}</td>
               <td>{Object.hasOwn(doses, mix) ? figure(doses[mix]!) : ''}</td>
               <td>{dose === null ? '' : dose.weighGrams.toFixed(decimals(readability))}</td>
-              <td>{dose === null ? 'as it is' : substanceOf(dose.fold)}</td>
+              <td>{dose === null ? 'poured as it is' : SUBSTANCE[dose.fold]}</td>
+              <td>{dose === null ? '' : `${figure(100 * dose.relativeError, 2)} %`}</td>
               <td class="blank" />
             </tr>
           ))}
@@ -92,6 +95,11 @@ function Jugs({ brief, rows, doses }: JugsProps) {
   );
 }
 
-function substanceOf(fold: number): string {
-  return fold === 1 ? 'the concentrate' : `its ${fold}-fold dilution`;
+const SUBSTANCE = { 1: 'the concentrate', 10: 'its tenfold dilution' } as const;
+
+function tooCoarse(rows: readonly DosingRow[]): string {
+  const larger = rows.flatMap(({ mix, dose }) =>
+    dose === null || dose.isKnown ? [] : [`${mix} from ${Math.ceil(dose.knownFromMillilitres)} mL`],
+  );
+  return larger.length === 0 ? '' : ` Known well enough only in a larger jug: ${larger.join(', ')}.`;
 }

@@ -35,9 +35,19 @@ describe('dosing a jug', () => {
     expectClose(found.percentVol, 0.022, 1e-4);
   });
 
-  it('goes on diluting where one step is not enough, and counts a worse repeatability', () => {
-    expect(doseSheet({ ...tray, balance: { readability: 0.1 } }).fold).toBe(100);
-    expect(doseSheet({ ...tray, balance: { readability: 0.01, repeatability: 0.02 } }).fold).toBe(100);
+  it('asks for a larger jug where tenfold is not enough, never for more ethanol', () => {
+    const coarse = doseSheet({ ...tray, balance: { readability: 0.01, repeatability: 0.02 } });
+    expect(coarse).toMatchObject({ fold: 10, isKnown: false });
+    // 2 g of the dilution are known to 1 %: 0.2 g of concentrate, 0.2457 mL, in 983 mL of drink.
+    expectClose(coarse.knownFromMillilitres, 1000 * (0.2 / 0.814 / 0.25), 1e-6);
+    const cups = coarse.knownFromMillilitres / (40 * 1.1);
+    expect(doseSheet({ ...tray, cups, balance: { readability: 0.01, repeatability: 0.02 } }).isKnown).toBe(
+      true,
+    );
+  });
+
+  it('goes through the dilution for company, where asked', () => {
+    expect(doseSheet({ ...tray, balance: { readability: 0.0001 }, diluteAlways: true }).fold).toBe(10);
   });
 
   it.each([

@@ -66,7 +66,7 @@ describe('the joint posterior', () => {
     posterior.predict(points).forEach((predicted, k) => {
       points.forEach((_, i) => {
         const own = Array.from({ length: count }, (_, d) => scores[k]![d * points.length + i]!);
-        const mean = own.reduce((s, v) => s + v, 0) / count;
+        const _mean = own.reduce((s, v) => s + v, 0) / count;
         const sorted = Float64Array.from(own).sort();
         const room = 0.08 * (predicted.high[i]! - predicted.low[i]!);
         expectClose(sorted[Math.floor(0.025 * count)]!, predicted.low[i]!, 0, room);

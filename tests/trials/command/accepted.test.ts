@@ -197,7 +197,7 @@ describe('names are only text', () => {
       liking: 'toJSON',
     };
     const swap = (text: string) => text.replaceAll(/peel|lime|pepper|dose|bitter|liking/g, (id) => ids[id]!);
-    const bounded = changed(BRIEF, ['bounds'], [{ of: { lime: 1, pepper: 1 }, most: 0.85 }]);
+    const bounded = changed(BRIEF, ['bounds'], [{ of: { lime: 1, pepper: 1 }, least: 0.05 }]);
     const { brief, mixes, scores, ratios } = write({
       brief: JSON.parse(swap(JSON.stringify(bounded))) as object,
       mixes: swap(TINY_MIXES),

@@ -90,6 +90,26 @@ const WRONG: [string, RegExp][] = [
     'difference triangle --plan --dprime 1 --power 0.8 --alpha 0.05 --trials 3',
     /--trials does not go with --plan/,
   ],
+  ['bench', /Usage: dropwise bench/],
+  ['bench brew', /unknown command 'brew'/],
+  ['bench dilute --from 96 --to 40', /required option '--make <V>' not specified/],
+  ['bench dilute --from 101 --to 40 --make 500', /'101' is invalid.*at most 100/],
+  ['bench dilute --from 40 --to 96 --make 500', /--to: found 96, allowed at most the 40 of --from/],
+  ['bench dilute --from 96 --to 40 --make 0', /'0' is invalid.*above 0/],
+  ['bench strength', /missing required argument 'formula.json'/],
+  ['bench weigh FORMULA', /required option '--readability <D>' not specified/],
+  ['bench weigh FORMULA --readability fine', /'fine' is invalid/],
+  ['bench weigh FORMULA --readability 0.01 --tolerance 1', /'1' is invalid/],
+  ['bench dose FORMULA --syrup-dose 1 --syrup-per-drink 30', /required option '--drink <C>' not specified/],
+  [
+    'bench dose FORMULA --syrup-dose 1 --syrup-per-drink 300 --drink 180',
+    /--syrup-per-drink: found 300, allowed at most the 180/,
+  ],
+  ['bench dose FORMULA --syrup-dose -1 --syrup-per-drink 30 --drink 180', /'-1' is invalid/],
+  ['bench scale FORMULA', /required option '--to <AMOUNT>' not specified/],
+  ['bench scale FORMULA --to 5', /'5' is invalid. Allowed: a number above 0 with mg, g, kg, mL, cL or L/],
+  ['bench scale FORMULA --to 5furlongs', /'5furlongs' is invalid/],
+  ['bench scale FORMULA --to 0kg', /'0kg' is invalid/],
   ['open --port high', /'high' is invalid/],
   ['open --port 65536', /'65536' is invalid/],
   ['open --certificate BRIEF', /--certificate and --key go together/],
@@ -128,6 +148,15 @@ describe('help', () => {
     expect(out).toMatch(new RegExp(`^Usage: dropwise ${command} `));
     expect(out).toMatch(new RegExp(`^Example: dropwise ${command} `, 'm'));
   });
+
+  test.each(['dilute', 'strength', 'weigh', 'dose', 'scale'])(
+    'bench %s shows an example of itself',
+    async (command) => {
+      const { status, out } = await run(`bench ${command} --help`);
+      expect(status).toBe(0);
+      expect(out).toMatch(new RegExp(`^Example: dropwise bench ${command} `, 'm'));
+    },
+  );
 
   test('names every command', async () => {
     const { status, out } = await run('--help');

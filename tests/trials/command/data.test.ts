@@ -85,14 +85,18 @@ test('a folder without data is not made by looking into it', async () => {
   const nowhere = join(folder.path, 'nowhere');
   const { status, err } = await dropwise('backup', join(folder.path, 'x.sqlite'), '--data', nowhere);
   expect(status).toBe(1);
-  expect(err).toContain('found no such file');
+  expect(err).toContain('there is no data in');
   expect(existsSync(nowhere)).toBe(false);
 });
 
-test('data that another process holds is left alone', async () => {
+test('data that another process holds can be read and copied, not changed', async () => {
+  const copy = join(folder.path, 'copy.sqlite');
+  expect((await dropwise('backup', copy, '--data', data)).status).toBe(0);
   const store = openStore(data);
-  const { status, err } = await dropwise('export', 'tiny', '--data', data);
+  const read = await dropwise('export', 'tiny', '--data', data);
+  const changed = await dropwise('restore', copy, '--data', data);
   store.close();
-  expect(status).toBe(1);
-  expect(err).toContain('another Dropwise has');
+  expect(read.status, read.err).toBe(0);
+  expect(changed.status).toBe(1);
+  expect(changed.err).toContain('another Dropwise has');
 });

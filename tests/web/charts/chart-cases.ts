@@ -7,15 +7,22 @@ import type { TriangleData } from '../../../web/charts/triangle/triangle-chart.t
 
 /** Invented attributes of each kind of aim; a name with signs that field paths would trip over. */
 export const ATTRIBUTES: readonly AimedAttribute[] = [
-  { id: 'bitter', name: 'Bitter', scale: [0, 100], aim: { kind: 'band', from: 62, to: 62, tolerance: 8 } },
+  {
+    id: 'bitter',
+    name: 'Bitter',
+    scale: [0, 100],
+    aim: { kind: 'band', from: 62, to: 62, tolerance: 8 },
+    weight: 1,
+  },
   {
     id: 'fresh',
     name: 'Fresh [peel] e.g. "zest"',
     scale: [0, 100],
     aim: { kind: 'band', from: 40, to: 60, tolerance: 8 },
+    weight: 1,
   },
-  { id: 'liking', name: 'Overall liking', scale: [1, 9], aim: { kind: 'toward', end: 'most' } },
-  { id: 'body', name: 'Body', scale: [0, 10], aim: null },
+  { id: 'liking', name: 'Overall liking', scale: [1, 9], aim: { kind: 'toward', end: 'most' }, weight: 1 },
+  { id: 'body', name: 'Body', scale: [0, 10], aim: null, weight: 1 },
 ];
 
 export const MIXES = ['m1', 'm2', '=1+1', 'constructor'];

@@ -20,8 +20,8 @@ function Trays({ sheet }: { sheet: Answer<'readPouring'> }) {
       <ul class="pouring">
         {sheet.trays.map(({ assessor, cups }) => (
           <li key={assessor}>
-            <h3>{assessor}</h3>
-            <ol>
+            <h3 class="tray-name">{assessor}</h3>
+            <ol class="tray-cups">
               {cups.map(({ position, code, mix }) => (
                 <li key={position}>
                   <span class="cup-code number">{code}</span> {mix}

@@ -1,13 +1,15 @@
 import type { Chances } from '../../../engine/model/chance.ts';
 import type { RegionWidths } from '../../../engine/model/fit-types.ts';
 import type { Point } from '../../../engine/model/posterior-types.ts';
+import type { MapWithRegions } from '../../../engine/panel/map/map-regions.ts';
 import type { ReadInput } from '../results.ts';
 
 /** What the page asks of the engine that runs beside it. */
 export type Question =
   | { id: number; ask: 'learn'; input: ReadInput; region: RegionWidths }
   | { id: number; ask: 'scores'; points: readonly Point[] }
-  | { id: number; ask: 'chances'; points: readonly Point[]; draws: number };
+  | { id: number; ask: 'chances'; points: readonly Point[]; draws: number }
+  | { id: number; ask: 'map' };
 
 /** Scores at each point asked about, cut to the scale. */
 export interface Scores {
@@ -21,4 +23,5 @@ export type Answer =
   /** By attribute in the order of the brief; null where it could not be modelled. */
   | { id: number; done: 'scores'; scores: (Scores | null)[] }
   | { id: number; done: 'chances'; chances: Chances }
+  | { id: number; done: 'map'; mixes: string[]; map: MapWithRegions }
   | { id: number; done: 'failed'; message: string };

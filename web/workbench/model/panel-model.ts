@@ -1,5 +1,6 @@
 import type { Chances } from '../../../engine/model/chance.ts';
 import type { Point } from '../../../engine/model/posterior-types.ts';
+import type { MapWithRegions } from '../../../engine/panel/map/map-regions.ts';
 import type { Reading } from '../../../trials/schema/api.ts';
 import { inputOf, readOf } from '../results.ts';
 import type { Answer, Question, Scores } from './messages.ts';
@@ -12,6 +13,8 @@ export interface PanelModel {
   scores(points: readonly Point[]): Promise<(Scores | null)[]>;
   /** @param draws more of them make a chance steadier: 400 hold it within 5 of a hundred, 4000 within 1.6 */
   chances(points: readonly Point[], draws: number): Promise<Chances>;
+  /** Mixes by how alike they taste, each with a region of where it may lie. */
+  map(): Promise<{ mixes: string[]; map: MapWithRegions }>;
 }
 
 let current: { reading: string; model: PanelModel; close: () => void } | null = null;
@@ -34,6 +37,12 @@ export function modelOf(stored: Reading): PanelModel {
       const answer = await line.ask({ ask: 'chances', points, draws });
       if (answer.done !== 'chances') throw new Error('the engine answered something else');
       return answer.chances;
+    },
+    map: async () => {
+      await learnt;
+      const answer = await line.ask({ ask: 'map' });
+      if (answer.done !== 'map') throw new Error('the engine answered something else');
+      return { mixes: answer.mixes, map: answer.map };
     },
   };
   learnt.catch(() => {

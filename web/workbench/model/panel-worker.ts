@@ -2,12 +2,15 @@ import { type Chances, chancesOf, onScale } from '../../../engine/model/chance.t
 import { buildPosterior } from '../../../engine/model/posterior.ts';
 import type { PanelPosterior, Point } from '../../../engine/model/posterior-types.ts';
 import { createRandom, type Random } from '../../../engine/numeric/random.ts';
-import { type Attribute, WARMUP } from '../../../engine/panel/observations.ts';
+import { type MapWithRegions, mapWithRegions } from '../../../engine/panel/map/map-regions.ts';
+import { type Attribute, type Serving, WARMUP } from '../../../engine/panel/observations.ts';
 import { toAttributes, toBlendSpace } from '../../../trials/schema/engine-shapes.ts';
+import type { ReadInput } from '../results.ts';
 import type { Answer, Question, Scores } from './messages.ts';
 
 /** What has been learnt from one reading. */
 interface Learnt {
+  input: ReadInput;
   posterior: PanelPosterior;
   attributes: Attribute[];
   /** Ratios that were made: what `most` and `least` are compared with, among mixtures of them. */
@@ -27,6 +30,7 @@ function answer(question: Question): Answer {
     }
     if (learnt === null) return { id, done: 'failed', message: 'nothing has been learnt yet' };
     if (question.ask === 'scores') return { id, done: 'scores', scores: scoresAt(learnt, question.points) };
+    if (question.ask === 'map') return { id, done: 'map', ...mapOf(learnt) };
     return { id, done: 'chances', chances: chancesAt(learnt, question.points, question.draws) };
   } catch (thrown) {
     return { id, done: 'failed', message: thrown instanceof Error ? thrown.message : String(thrown) };
@@ -45,7 +49,12 @@ function learn({ input, region }: Extract<Question, { ask: 'learn' }>): Learnt {
     model: 'auto',
     assessorsSetAside: input.setAside,
   });
-  return { posterior, attributes, made: input.mixes.map(({ shares, settings }) => ({ shares, settings })) };
+  return {
+    input,
+    posterior,
+    attributes,
+    made: input.mixes.map(({ shares, settings }) => ({ shares, settings })),
+  };
 }
 
 function scoresAt({ posterior, attributes }: Learnt, points: readonly Point[]): (Scores | null)[] {
@@ -68,6 +77,31 @@ function chancesAt(
   const joint = posterior.draws([...points, ...cover], draws, random);
   const usable = posterior.attributes.map(({ status }) => status === 'estimated');
   return chancesOf(attributes, joint, usable, points.length);
+}
+
+/** Who scored what, a table an assessor; a mix that nobody scored on some question is left off the map. */
+function mapOf({ input, attributes }: Learnt): { mixes: string[]; map: MapWithRegions } {
+  const heard = input.servings.filter(({ assessor }) => !input.setAside.includes(assessor));
+  const names = [...new Set(heard.map(({ mix }) => mix))].filter((mix) => mix !== WARMUP);
+  const own = (mix: string, k: number) =>
+    heard.filter((serving) => serving.mix === mix && serving.scores[k] != null);
+  const mixes = names.filter((mix) => attributes.every((_, k) => own(mix, k).length > 0));
+  const tables = [...new Set(heard.map(({ assessor }) => assessor))].map((assessor) =>
+    mixes.map((mix) =>
+      attributes.map((_, k) =>
+        meanOf(
+          own(mix, k).filter((s) => s.assessor === assessor),
+          k,
+        ),
+      ),
+    ),
+  );
+  return { mixes, map: mapWithRegions(tables, createRandom(1, 'map'), { draws: 300 }) };
+}
+
+function meanOf(servings: readonly Serving[], k: number): number | null {
+  if (servings.length === 0) return null;
+  return servings.reduce((sum, { scores }) => sum + scores[k]!, 0) / servings.length;
 }
 
 /** Points made by mixing two ratios that were made: all of them allowed where the made ones are. */

@@ -1,14 +1,17 @@
 import { useState } from 'preact/hooks';
 import type { Reading, TrialView } from '../../../trials/schema/api.ts';
+import { reachChart } from '../../charts/reach-chart.ts';
 import { type Loaded, troubleOf, useLoaded } from '../loaded.ts';
 import { count, figure, readNumber } from '../numbers.ts';
 import { Await, Trouble } from '../parts/await.tsx';
 import { BlendBar } from '../parts/blend-bar.tsx';
+import { Chart } from '../parts/chart.tsx';
 import { Check, Choice, Field } from '../parts/field.tsx';
 import { JobProgress, useJob } from '../parts/jobs.tsx';
 import { MixLines } from '../parts/mix-lines.tsx';
 import { Figures, PageHead, Warnings } from '../parts/page.tsx';
 import { Term } from '../parts/term.tsx';
+import { weighedMixes } from '../reading/reading-view.ts';
 import { type PlannedMix, type PlanResult, planOf } from '../results.ts';
 import { stepAddress, trialAddress } from '../routes.ts';
 import { ask } from '../server.ts';
@@ -125,6 +128,7 @@ function PlanShown({ trial, stored }: { trial: TrialView; stored: Reading }) {
           <PlannedEntry key={mix.mix} trial={trial} mix={mix} kept={!left.has(mix.mix)} turn={turn} />
         ))}
       </ol>
+      <PlanReach trial={trial} plan={plan} />
       <PlanFigures plan={plan} seed={stored.seed} />
       <AcceptRound
         trial={trial}
@@ -161,6 +165,42 @@ function PlannedEntry({ trial, mix, kept, turn }: EntryProps) {
         make this one
       </Check>
     </li>
+  );
+}
+
+/** How far the plan reaches, beside what has been made already. */
+function PlanReach({ trial, plan }: { trial: TrialView; plan: PlanResult }) {
+  const made = weighedMixes(trial);
+  const ids = trial.brief.components.map(({ id }) => id);
+  const partsOf = (shares: readonly number[]) =>
+    Object.fromEntries(ids.map((id, i) => [id, 100 * shares[i]!]));
+  const data = {
+    title: 'How far the mixes reach into what is allowed',
+    components: trial.brief.components.map(({ id, low, high }) => ({ id, low: 100 * low, high: 100 * high })),
+    mixes: [
+      ...plan.mixes.map(({ mix, ratios }) => ({
+        mix,
+        planned: true,
+        parts: partsOf(ids.map((id) => ratios[id] ?? 0)),
+      })),
+      ...made.map(({ mix, shares }) => ({ mix, planned: false, parts: partsOf(shares) })),
+    ],
+  };
+  return (
+    <Chart
+      title={data.title}
+      summary={
+        made.length > 0
+          ? 'A stroke for each mix: planned ones in the colour of the liquid, weighed ones in ink.'
+          : 'A stroke for each mix on what the brief allows of each component.'
+      }
+      of={plan}
+      spec={(frame) => reachChart(data, frame)}
+      table={{
+        head: ['mix', ...ids],
+        rows: data.mixes.map(({ mix, parts }) => [mix, ...ids.map((id) => parts[id]!)]),
+      }}
+    />
   );
 }
 

@@ -16,6 +16,7 @@ import { trialAddress } from '../routes.ts';
 import { candidateProfile } from './candidate-profile.ts';
 import { AcceptRound } from './plan.tsx';
 import { priceOf } from './price.ts';
+import { RoundsSection } from './rounds-section.tsx';
 
 interface ShownProps {
   trial: TrialView;
@@ -26,7 +27,8 @@ interface ShownProps {
 /** Advice, the best so far, proposals beside it; each can be left out before a round is made of them. */
 export function ProposalsShown({ trial, stored, read }: ShownProps) {
   const result = nextOf(stored);
-  const attributes = read === null ? aimsOf(trial.brief, () => null) : viewOf(trial, read).attributes;
+  const view = read === null ? null : viewOf(trial, read);
+  const attributes = view?.attributes ?? aimsOf(trial.brief, () => null);
   const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
   const kept = result.proposals.filter(({ mix }) => !left.has(mix));
   const turn = (mix: string, keep: boolean) => {
@@ -41,6 +43,7 @@ export function ProposalsShown({ trial, stored, read }: ShownProps) {
       <Warnings of={result.warnings} />
       <PredictedProfiles result={result} attributes={attributes} />
       <BestSoFar trial={trial} result={result} attributes={attributes} />
+      {view !== null && <RoundsSection view={view} />}
       <h2>Worth making next</h2>
       {result.proposals.map((proposal) => (
         <ProposalEntry

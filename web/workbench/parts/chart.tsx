@@ -36,12 +36,9 @@ export function Chart({ title, summary, spec, table, of, tap, under }: ChartProp
     <figure class="chart" aria-label={title}>
       <h3>{title}</h3>
       <p class="summary">{summary}</p>
-      <div
-        ref={place}
-        class="drawing"
-        role="img"
-        aria-label={`${title}. The same numbers stand in the table below.`}
-      />
+      <div class="drawing" role="img" aria-label={`${title}. The same numbers stand in the table below.`}>
+        <div ref={place} />
+      </div>
       {failed && <p class="soft">The chart could not be drawn; its numbers stand in the table.</p>}
       {under}
       <details>

@@ -11,7 +11,8 @@ export async function draw(place: HTMLElement, spec: Spec): Promise<Result> {
     tooltip: { disableDefaultStyle: true },
   });
   // The place itself is labelled, and its numbers stand in a table: the marks would only be read out one by one.
-  place.querySelector('svg')?.setAttribute('aria-hidden', 'true');
+  for (const name of ['role', 'aria-label', 'aria-roledescription']) place.removeAttribute(name);
+  place.setAttribute('aria-hidden', 'true');
   return drawn;
 }
 

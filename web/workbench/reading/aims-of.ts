@@ -10,6 +10,7 @@ export function aimsOf(brief: Brief, referenceMean: (attribute: string) => numbe
     name: attribute.name,
     scale: attribute.scale,
     aim: aimOf(attribute, referenceMean(attribute.id)),
+    weight: attribute.weight,
   }));
 }
 

@@ -1,4 +1,4 @@
-import { aimInWords, missOf } from '../../charts/aims.ts';
+import { aimInWords, distanceOf } from '../../charts/aims.ts';
 import { type ProfileData, type ProfilePoint, profileChart } from '../../charts/profile-chart.ts';
 import { listed } from '../numbers.ts';
 import { Chart } from '../parts/chart.tsx';
@@ -51,18 +51,10 @@ export function profileOf(view: ReadingView): ProfileData {
   };
 }
 
+/** Nearest to the target first, the reference itself last. */
 function rank(view: ReadingView, points: readonly ProfilePoint[], mix: string): number {
-  return mix === 'reference' ? Number.POSITIVE_INFINITY : tastedDistance(view, points, mix);
-}
-
-/** Root of the mean of squared misses, in percent of each scale, over the attributes with a target to miss. */
-function tastedDistance(view: ReadingView, points: readonly ProfilePoint[], mix: string): number {
-  const misses = points
-    .filter((point) => point.mix === mix)
-    .flatMap((point) => {
-      const attribute = view.attributes.find(({ id }) => id === point.attribute);
-      const miss = attribute === undefined ? null : missOf(attribute, point.mean);
-      return miss === null ? [] : [(100 * miss) / (attribute!.scale[1] - attribute!.scale[0])];
-    });
-  return Math.sqrt(misses.reduce((sum, miss) => sum + miss * miss, 0) / Math.max(1, misses.length));
+  if (mix === 'reference') return Number.POSITIVE_INFINITY;
+  const scoreOf = (id: string) =>
+    points.find((point) => point.mix === mix && point.attribute === id)?.mean ?? null;
+  return distanceOf(view.attributes, scoreOf) ?? 0;
 }

@@ -7,14 +7,18 @@ import { Check } from '../parts/field.tsx';
 import { JobProgress, useJob } from '../parts/jobs.tsx';
 import { Onward } from '../parts/onward.tsx';
 import { Figures, PageHead, Warnings } from '../parts/page.tsx';
+import { Unfold } from '../parts/unfold.tsx';
 import { inputOf, latest, readOf } from '../results.ts';
 import { stepAddress, trialAddress } from '../routes.ts';
 import { ask } from '../server.ts';
 import { openTrialOf } from '../trial-store.ts';
+import { CurvesSection } from './curves-section.tsx';
 import { DifferencesSection } from './differences-section.tsx';
 import { EffectsSection } from './effects-section.tsx';
 import { FitFigures } from './fit-figures.tsx';
 import { KnowingSection } from './knowing-section.tsx';
+import { MapSection } from './map-section.tsx';
+import { MissesSection } from './misses-section.tsx';
 import { ProfileSection } from './profile-section.tsx';
 import { type ReadingView, viewOf } from './reading-view.ts';
 import { TriangleSection } from './triangle-section.tsx';
@@ -113,6 +117,16 @@ function ReadingShown({ view, stored }: { view: ReadingView; stored: Reading }) 
       <DifferencesSection view={view} />
       <EffectsSection view={view} />
       <TriangleSection view={view} />
+      <h2>Looking closer</h2>
+      <Unfold says="every question as one component grows">
+        <CurvesSection view={view} />
+      </Unfold>
+      <Unfold says="which mixes taste alike, on a map">
+        <MapSection view={view} />
+      </Unfold>
+      <Unfold says="where the models miss">
+        <MissesSection view={view} />
+      </Unfold>
       <FitFigures view={view} />
       <p class="soft small">
         Read {when(stored.at)} with seed {stored.seed}, version {stored.version}. Its numbers can be had again

@@ -5,7 +5,7 @@ import { finenessFor, type Mesh, meshPolygon } from '../../charts/triangle/mesh.
 import { type Slice, sharesAt, sliceRegion } from '../../charts/triangle/slice.ts';
 import type { TriangleMix } from '../../charts/triangle/triangle-chart.ts';
 import type { Scores } from '../model/messages.ts';
-import type { ReadingView, WeighedMix } from './reading-view.ts';
+import { type ReadingView, sharesOf, type WeighedMix } from './reading-view.ts';
 
 /** Which triangle is looked at. */
 export interface TriangleChoice {
@@ -52,12 +52,19 @@ export function surfaceOf({ mean, low, high }: Scores): { means: number[]; halfW
   return { means: [...mean], halfWidths: [...high].map((top, i) => (top - low[i]!) / 2) };
 }
 
-/** All weighed mixes as the triangle shows them: those whose other components match lie on the slice. */
+/** Weighed mixes and planned ones as the triangle shows them: those whose other components match lie on the slice. */
 export function mixesOn(view: ReadingView, { three }: TriangleChoice, through: WeighedMix): TriangleMix[] {
-  return view.mixes.map(({ mix, shares, pours }) => ({
+  return [...view.mixes, ...plannedMixes(view)].map(({ mix, shares, pours }) => ({
     mix,
     pours,
     shares: [shares[three[0]]!, shares[three[1]]!, shares[three[2]]!],
     onSlice: shares.every((share, i) => three.includes(i) || Math.abs(share - through.shares[i]!) < 0.02),
   }));
+}
+
+/** Mixes of the open round that are not weighed yet. */
+function plannedMixes({ trial }: ReadingView): Omit<WeighedMix, 'settings'>[] {
+  const open = trial.roundViews.at(-1);
+  const waiting = open?.mixes.filter(({ weighed, again }) => weighed === null && !again) ?? [];
+  return waiting.map(({ mix, planned }) => ({ mix, shares: sharesOf(trial, planned.grams), pours: 0 }));
 }

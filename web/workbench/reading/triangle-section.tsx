@@ -202,6 +202,7 @@ function shownAs(view: ReadingView, { attribute }: TriangleChoice): AimedAttribu
       name: 'Chance of a match, in 100',
       scale: [0, 100],
       aim: null,
+      weight: 0,
     }
   );
 }

@@ -1,0 +1,62 @@
+import { type DilutionInput, dilute } from '../../engine/bench/dilute.ts';
+import { type DoseInput, doseOf } from '../../engine/bench/dose.ts';
+import { type ScaleInput, scaleFormula } from '../../engine/bench/scale.ts';
+import { strengthOf } from '../../engine/bench/strength.ts';
+import { type WeighingInput, weighingPlan } from '../../engine/bench/weighing-plan.ts';
+import type { Formula } from '../schema/formula.ts';
+import { legalLimits } from '../shelf/legal-limits.ts';
+import { type ResolvedFormula, resolveFormula } from '../shelf/resolve-formula.ts';
+import { VERSION } from './version.ts';
+
+/** A formula as it was read, with what its reader should know. */
+interface Given {
+  formula: Formula;
+  warnings?: readonly string[] | undefined;
+}
+
+type Beside<T> = Given & Omit<T, 'lines' | 'materials' | 'limits'>;
+
+/** Spirit and water for a strength. */
+export function diluteOperation(input: DilutionInput) {
+  return { ...input, ...dilute(input), warnings: [] as string[], version: VERSION };
+}
+
+/** What a formula is, by pure substance. */
+export function strengthOperation(given: Given) {
+  const resolved = resolveFormula(given.formula);
+  return documentOf(given, resolved, strengthOf(resolved.lines, resolved.materials));
+}
+
+/** A weighing plan in pouring order, with stocks where a mass is too small. */
+export function weighOperation(given: Beside<WeighingInput>) {
+  const resolved = resolveFormula(given.formula);
+  const { balance, tolerance } = given;
+  return documentOf(given, resolved, weighingPlan({ ...partsOf(resolved), balance, tolerance }));
+}
+
+/** What reaches the glass, and which limits speak of it. */
+export function doseOperation(given: Beside<DoseInput>) {
+  const resolved = resolveFormula(given.formula);
+  const { formula: _, warnings: __, ...amounts } = given;
+  return documentOf(given, resolved, doseOf({ ...amounts, ...partsOf(resolved), limits: legalLimits() }));
+}
+
+/** The same formula in another size. */
+export function scaleOperation(given: Beside<ScaleInput>) {
+  const resolved = resolveFormula(given.formula);
+  const { formula: _, warnings: __, ...size } = given;
+  return documentOf(given, resolved, scaleFormula({ ...size, ...partsOf(resolved) }));
+}
+
+function partsOf({ lines, materials }: ResolvedFormula) {
+  return { lines, materials };
+}
+
+function documentOf<T extends { warnings: readonly string[] }>(
+  { formula, warnings = [] }: Given,
+  resolved: ResolvedFormula,
+  result: T,
+) {
+  const told = [...warnings, ...resolved.warnings, ...result.warnings];
+  return { formula: formula.name, ...result, warnings: told, version: VERSION };
+}

@@ -1,0 +1,105 @@
+import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
+
+/** A mix on the map with the outline of where it may lie; no outline where that cannot be told. */
+export interface MapMix {
+  mix: string;
+  x: number;
+  y: number;
+  outline: readonly (readonly [number, number])[];
+}
+
+export interface MapData {
+  title: string;
+  mixes: readonly MapMix[];
+  /** Which way each attribute grows; length 1 = all of it lies in this plane. */
+  attributes: readonly { name: string; x: number; y: number }[];
+  /** Share of what differs that each way across shows. */
+  explained: readonly [number, number];
+}
+
+/** Mixes that taste alike lie together; strokes show which way each attribute grows. */
+export function mapChart(data: MapData, { width, theme }: ChartFrame): Spec {
+  const side = Math.min(width - 70, 560);
+  const reach =
+    1.12 *
+    Math.max(
+      1e-9,
+      ...data.mixes
+        .flatMap(({ x, y, outline }) => [[x, y], ...outline])
+        .flat()
+        .map(Math.abs),
+    );
+  const scale = { domain: [-reach, reach], nice: false };
+  const title = (share: number) => `${Math.round(100 * share)} % of what differs`;
+  const x = {
+    type: 'quantitative',
+    scale,
+    axis: { title: title(data.explained[0]), labels: false, ticks: false, grid: false },
+  };
+  const y = {
+    type: 'quantitative',
+    scale,
+    axis: { title: title(data.explained[1]), labels: false, ticks: false, grid: false },
+  };
+  const outlines = data.mixes.flatMap(({ mix, outline }) =>
+    outline.map(([px, py], order) => ({ mix, x: px, y: py, order })),
+  );
+  const ways = data.attributes.map(({ name, x: dx, y: dy }) => ({
+    name,
+    x: 0,
+    y: 0,
+    x2: dx * reach * 0.8,
+    y2: dy * reach * 0.8,
+  }));
+  return {
+    $schema: SCHEMA,
+    title: data.title,
+    config: baseConfig(theme),
+    width: side,
+    height: side,
+    layer: [
+      {
+        data: { values: outlines },
+        mark: {
+          type: 'line',
+          strokeWidth: 1,
+          stroke: theme.edge,
+          filled: true,
+          fill: theme.edge,
+          fillOpacity: 0.1,
+        },
+        encoding: {
+          x: { field: 'x', ...x },
+          y: { field: 'y', ...y },
+          detail: { field: 'mix' },
+          order: { field: 'order', type: 'quantitative' },
+        },
+      },
+      {
+        data: { values: ways },
+        mark: { type: 'rule', color: theme.liquid, strokeWidth: 1.5 },
+        encoding: {
+          x: { field: 'x', ...x },
+          y: { field: 'y', ...y },
+          x2: { field: 'x2' },
+          y2: { field: 'y2' },
+        },
+      },
+      {
+        data: { values: ways },
+        mark: { type: 'text', color: theme.liquid, fontSize: 12, dy: -6 },
+        encoding: { x: { field: 'x2', ...x }, y: { field: 'y2', ...y }, text: { field: 'name' } },
+      },
+      {
+        data: { values: data.mixes.map(({ mix, x: px, y: py }) => ({ mix, x: px, y: py })) },
+        mark: { type: 'point', filled: true, color: theme.ink, opacity: 1, size: 50 },
+        encoding: { x: { field: 'x', ...x }, y: { field: 'y', ...y }, tooltip: [{ field: 'mix' }] },
+      },
+      {
+        data: { values: data.mixes.map(({ mix, x: px, y: py }) => ({ mix, x: px, y: py })) },
+        mark: { type: 'text', dx: 8, dy: 8, align: 'left', fontSize: 12 },
+        encoding: { x: { field: 'x', ...x }, y: { field: 'y', ...y }, text: { field: 'mix' } },
+      },
+    ],
+  } as Spec;
+}

@@ -1,0 +1,69 @@
+import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
+
+/** How far a mix lay from the target as tasted, in points of a hundred, with its 95 % interval. */
+export interface RoundPoint {
+  mix: string;
+  round: number;
+  distance: number;
+  low: number;
+  high: number;
+  /** The nearest of its round. */
+  nearest: boolean;
+}
+
+export interface RoundsData {
+  title: string;
+  points: readonly RoundPoint[];
+}
+
+/** Distance to the target by round: every mix, and the nearest of each round joined to the next. */
+export function roundsChart(data: RoundsData, { width, theme }: ChartFrame): Spec {
+  const values = data.points.map((point) => ({ ...point, label: point.nearest ? point.mix : '' }));
+  const rounds = [...new Set(values.map(({ round }) => round))].sort((a, b) => a - b);
+  const x = {
+    field: 'round',
+    type: 'ordinal',
+    scale: { domain: rounds },
+    axis: { title: 'round', labelAngle: 0, domain: false, ticks: false },
+  };
+  const y = (field: string) => ({
+    field,
+    type: 'quantitative',
+    scale: { zero: true },
+    axis: { title: 'points of 100 from the target', tickCount: 5 },
+  });
+  const nearest = [{ filter: 'datum.nearest' }];
+  return {
+    $schema: SCHEMA,
+    title: data.title,
+    config: baseConfig(theme),
+    width: Math.min(width - 60, Math.max(160, 130 * rounds.length)),
+    height: 220,
+    data: { values },
+    layer: [
+      {
+        mark: { type: 'tick', color: theme.edge, thickness: 1.5, width: 26, orient: 'horizontal' },
+        encoding: { x, y: y('distance'), tooltip: [{ field: 'mix' }, { field: 'distance', format: '.1f' }] },
+      },
+      {
+        transform: nearest,
+        mark: { type: 'line', color: theme.ink, strokeWidth: 1, strokeDash: [2, 3] },
+        encoding: { x, y: y('distance') },
+      },
+      {
+        transform: nearest,
+        mark: { type: 'rule', color: theme.ink, strokeWidth: 1.5 },
+        encoding: { x, y: y('low'), y2: { field: 'high' } },
+      },
+      {
+        transform: nearest,
+        mark: { type: 'point', filled: true, color: theme.ink, opacity: 1, size: 70 },
+        encoding: { x, y: y('distance') },
+      },
+      {
+        mark: { type: 'text', dx: 10, align: 'left', fontSize: 12 },
+        encoding: { x, y: y('distance'), text: { field: 'label' } },
+      },
+    ],
+  } as Spec;
+}

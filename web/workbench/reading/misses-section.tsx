@@ -1,0 +1,72 @@
+import { type MissPoint, missesChart } from '../../charts/misses-chart.ts';
+import { useLoaded } from '../loaded.ts';
+import { modelOf } from '../model/panel-model.ts';
+import { change } from '../numbers.ts';
+import { Await } from '../parts/await.tsx';
+import { Chart } from '../parts/chart.tsx';
+import { intervalOf } from './intervals.ts';
+import type { ReadingView } from './reading-view.ts';
+
+/** Where the models miss: each mix as expected and as tasted. */
+export function MissesSection({ view }: { view: ReadingView }) {
+  const [loaded, again] = useLoaded(`misses ${view.stored.reading}`, () => missPoints(view));
+  return (
+    <Await of={loaded} what="what the models expect" again={again}>
+      {(points) => {
+        const worst = worstOf(view, points);
+        return (
+          <Chart
+            title="Each mix as tasted and as the models expect it"
+            summary={
+              <>
+                On the slanted line both agree.{' '}
+                {worst &&
+                  `The largest miss is ${worst.mix} on ${view.nameOf(worst.attribute).toLowerCase()}: ${change(worst.tasted - worst.expected)} points beside what is expected.`}
+              </>
+            }
+            of={points}
+            spec={(frame) =>
+              missesChart({ title: 'Tasted and expected', attributes: view.attributes, points }, frame)
+            }
+            table={{
+              head: ['mix', 'question', 'expected', 'tasted', 'tasted from', 'tasted to'],
+              rows: points.map(({ mix, attribute, expected, tasted, low, high }) => [
+                mix,
+                view.nameOf(attribute),
+                expected,
+                tasted,
+                low,
+                high,
+              ]),
+            }}
+          />
+        );
+      }}
+    </Await>
+  );
+}
+
+function worstOf(view: ReadingView, points: readonly MissPoint[]): MissPoint | null {
+  const size = ({ attribute, tasted, expected }: MissPoint) => {
+    const { scale } = view.attributes.find(({ id }) => id === attribute)!;
+    return Math.abs(tasted - expected) / (scale[1] - scale[0]);
+  };
+  return [...points].sort((a, b) => size(b) - size(a))[0] ?? null;
+}
+
+async function missPoints(view: ReadingView): Promise<MissPoint[]> {
+  const { settings } = view.trial.brief;
+  const points = view.mixes.map((mix) => ({
+    shares: mix.shares,
+    settings: settings.map(({ id, low }) => mix.settings[id] ?? low),
+  }));
+  const scores = await modelOf(view.stored).scores(points);
+  return view.panel.flatMap(({ id, means }, k) =>
+    view.mixes.flatMap(({ mix }, i): MissPoint[] => {
+      const tasted = means.find((row) => row.mix === mix);
+      const expected = scores[k]?.mean[i];
+      if (tasted === undefined || expected === undefined) return [];
+      return [{ mix, attribute: id, expected, tasted: tasted.mean, ...intervalOf(tasted) }];
+    }),
+  );
+}
