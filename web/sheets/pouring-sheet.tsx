@@ -89,7 +89,7 @@ function Jugs({ brief, rows, doses }: JugsProps) {
       </table>
       <p class="small">
         Drink with a tenth over. A dilution is made by mass: one part concentrate, the rest 96 % spirit. Slow
-        drops may not register: lift the vessel and read again.
+        drops may not register: lift the vessel and read again.{tooCoarse(rows)}
       </p>
     </section>
   );
