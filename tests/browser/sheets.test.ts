@@ -1,0 +1,53 @@
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { DESK, launchChromium, openPage, Program } from './program.ts';
+
+const program = new Program();
+let browser: Browser;
+
+beforeAll(async () => {
+  await program.start();
+  browser = await launchChromium();
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await program.end();
+});
+
+/** Millimetres of a CSS pixel, by definition of the unit. */
+const MILLIMETRES = 25.4 / 96;
+
+describe('sheets of the demo', () => {
+  test('print: lines of 100 mm, every taster from a page of their own, nothing of the workbench on paper', async () => {
+    const { page, errors } = await openPage(browser, DESK);
+    const print = async (sheet: string) => {
+      await page.goto(`${program.address}/#/trials/demo/print/${sheet}`);
+      await page.locator('.paper').first().waitFor();
+      await page.emulateMedia({ media: 'print' });
+      expect(await page.getByRole('button', { name: 'Print' }).count(), sheet).toBe(0);
+      const pdf = (await page.pdf({ format: 'A4' })).toString('latin1');
+      await page.emulateMedia({ media: null });
+      return [...pdf.matchAll(/\/Type\s*\/Page\b/g)].length;
+    };
+
+    const ballots = await print('ballots?sitting=s1');
+    const tasters = await page.locator('.paper').count();
+    expect(tasters).toBe(6);
+    expect(ballots % tasters).toBe(0);
+    const lines = await page
+      .locator('.mark-line')
+      .evaluateAll((all) => all.map((line) => line.getBoundingClientRect().width));
+    expect(lines).toHaveLength(6 * 4 * 6);
+    // Layout works in sixty-fourths of a pixel: 0.004 mm.
+    for (const width of lines) expect(Math.abs(width * MILLIMETRES - 100)).toBeLessThan(0.01);
+
+    // The key has a page of its own behind the pouring sheet.
+    expect(await print('pouring?sitting=s1')).toBe(2);
+    expect(await print('key?sitting=s1')).toBe(1);
+    expect(await print('labels?sitting=s1')).toBe(1);
+    expect(await print('labels?round=1')).toBe(1);
+    expect(await print('weighing?round=1')).toBeGreaterThan(1);
+    expect(errors).toEqual([]);
+  });
+});
