@@ -56,7 +56,9 @@ function SittingLine({ trial, round, sitting }: LineProps) {
       <strong>{label}</strong>: {count(cups, 'cup')} for {count(assessors.length, 'taster')}.
       <p class="apart">
         <a href={printAddress(trial.trial, 'pouring', { sitting: sitting.sitting })}>Pouring sheet</a>
+        <a href={printAddress(trial.trial, 'labels', { sitting: sitting.sitting })}>Labels for the cups</a>
         <a href={printAddress(trial.trial, 'ballots', { sitting: sitting.sitting })}>Paper ballots</a>
+        <a href={printAddress(trial.trial, 'key', { sitting: sitting.sitting })}>Key to seal</a>
         <a href={stepAddress(trial.trial, round.round, 'taste', { sitting: sitting.sitting })}>
           Links for the phones
         </a>
