@@ -4,6 +4,7 @@ import { type ScaleInput, scaleFormula } from '../../engine/bench/scale.ts';
 import { strengthOf } from '../../engine/bench/strength.ts';
 import { type WeighingInput, weighingPlan } from '../../engine/bench/weighing-plan.ts';
 import type { Formula } from '../schema/formula.ts';
+import { cautionsOf } from '../shelf/cautions.ts';
 import { legalLimits } from '../shelf/legal-limits.ts';
 import { type ResolvedFormula, resolveFormula } from '../shelf/resolve-formula.ts';
 import { VERSION } from './version.ts';
@@ -34,11 +35,14 @@ export function weighOperation(given: Beside<WeighingInput>) {
   return documentOf(given, resolved, weighingPlan({ ...partsOf(resolved), balance, tolerance }));
 }
 
-/** What reaches the glass, and which limits speak of it. */
+/** What reaches the glass, which limits speak of it, and what to mind. */
 export function doseOperation(given: Beside<DoseInput>) {
   const resolved = resolveFormula(given.formula);
   const { formula: _, warnings: __, ...amounts } = given;
-  return documentOf(given, resolved, doseOf({ ...amounts, ...partsOf(resolved), limits: legalLimits() }));
+  const dose = doseOf({ ...amounts, ...partsOf(resolved), limits: legalLimits() });
+  const strength = strengthOf(resolved.lines, resolved.materials);
+  const cautions = cautionsOf({ lines: resolved.lines, strength, drink: dose.drink });
+  return documentOf(given, resolved, { ...dose, cautions });
 }
 
 /** The same formula in another size. */

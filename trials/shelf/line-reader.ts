@@ -48,7 +48,7 @@ export class LineReader {
     this.faults.push({
       where: `lines[${index}].percentVol`,
       found: `${spirit} % by volume for ${known.name}`,
-      allowed: 'a strength by volume for spirits, or beside a strength below 100 that its solvent makes up',
+      allowed: 'a strength by volume for spirits, or beside a strength below 100 and its solvent',
     });
     return material;
   }
@@ -56,7 +56,7 @@ export class LineReader {
   /** A material that the shelf does not hold: a spirit where a strength by volume says so, else only a name. */
   #named(name: string, percentVol: number | undefined): Material {
     if (percentVol !== undefined) return this.#spirit(percentVol, name);
-    const strength = /^ethanol-(\d+(?:\.\d+)?)$/i.exec(name.trim())?.[1];
+    const strength = /^ethanol(?:-| )(\d+(?:\.\d+)?)(?: % vol)?$/i.exec(name.trim())?.[1];
     if (strength !== undefined && Number(strength) <= 100) {
       this.#warn(`${name} is read as ethanol of ${strength} % by volume`);
       return this.#spirit(Number(strength), name);
@@ -103,7 +103,7 @@ export class LineReader {
   }
 
   #dilution(line: FormulaLine, base: Material, index: number): Material {
-    const solvent = this.#solventOf(line);
+    const solvent = this.#solventOf(line, index);
     this.#use(solvent);
     const makeup = { kind: 'solution', of: base.id, percent: line.strength, solvent: solvent.id } as const;
     const { volatility } = base;
@@ -117,10 +117,16 @@ export class LineReader {
     });
   }
 
-  #solventOf({ material, strength, solvent, percentVol }: FormulaLine): Material {
+  #solventOf({ material, strength, solvent, percentVol }: FormulaLine, index: number): Material {
+    if (percentVol !== undefined && solvent === undefined)
+      this.faults.push({
+        where: `lines[${index}].percentVol`,
+        found: `${percentVol} % by volume beside a strength of ${strength} % by mass`,
+        allowed: 'one of the two, or both with the solvent that the strength by volume is of',
+      });
     if (percentVol !== undefined) {
       this.#warn(`${material}: ${percentVol} % by volume is read as the strength of its solvent`);
-      return this.#spirit(percentVol, solvent ?? `ethanol of ${percentVol} % by volume`);
+      return this.#spirit(percentVol, solvent ?? material);
     }
     if (solvent === undefined) {
       this.#warn(

@@ -45,6 +45,8 @@ const ShelfMaterial = z.strictObject({
   allergens: z.string().nullable(),
   note: z.string().nullable(),
   pricePerGram: z.number().min(0).nullable(),
+  /** What time does to it in spirit or a drink, where that is known to matter. */
+  ages: z.enum(['aldehyde', 'ester', 'oxidises']).nullable(),
   makeup: ShelfMakeup,
   /** Where each field comes from; `from memory` and inventions say so. */
   sources: z.record(z.string(), z.union([z.string(), z.array(z.string())])),

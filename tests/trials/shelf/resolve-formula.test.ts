@@ -28,6 +28,7 @@ describe('a formula against the shelf', () => {
       { material: 'ethanol', percentVol: 40 },
       { material: 'ethanol-96', percentVol: 40 },
       { material: 'ethanol-40' },
+      { material: 'Ethanol 40 % vol' },
     ]) {
       const { grams, percentVol } = read(line);
       expect(grams['ethanol']).toBeCloseTo(33.2996, 4);
@@ -54,7 +55,7 @@ describe('a formula against the shelf', () => {
   });
 
   it('takes a strength by volume beside a strength by mass as that of the solvent', () => {
-    const { grams, warnings } = read({ material: 'vanillin', strength: 10, percentVol: 40 });
+    const { grams, warnings } = read({ material: 'vanillin', strength: 10, solvent: 'rum', percentVol: 40 });
     expect(grams['ethanol']).toBeCloseTo(90 * 0.332996, 3);
     expect(warnings.join()).toContain('strength of its solvent');
   });
@@ -79,7 +80,7 @@ describe('a formula against the shelf', () => {
 
   it('puts what the line says before what the shelf says', () => {
     expect(read({ material: 'd-limonene', density: 0.5 }).millilitres).toBeCloseTo(200, 9);
-    expect(read({ material: 'quassia-extract' }).lines[0]!.pricePerGram).toBe(0.25);
+    expect(read({ material: 'quassia-extract' }).lines[0]!.pricePerGram).toBeNull();
     expect(read({ material: 'quassia-extract', pricePerGram: 1 }).lines[0]!.pricePerGram).toBe(1);
     expect(read({ material: 'd-limonene' }).lines[0]!.pricePerGram).toBeNull();
   });
@@ -87,6 +88,12 @@ describe('a formula against the shelf', () => {
   it('refuses a strength by volume of what is no spirit, by line', () => {
     expect(() => read({ material: 'water', grams: 1 }, { material: 'd-limonene', percentVol: 40 })).toThrow(
       /lines\[1\]\.percentVol/,
+    );
+  });
+
+  it('refuses both strengths where no solvent says what the second is of', () => {
+    expect(() => read({ material: 'house spirit', strength: 50, percentVol: 96 })).toThrow(
+      /lines\[0\]\.percentVol: found 96 % by volume beside a strength of 50 % by mass/,
     );
   });
 
