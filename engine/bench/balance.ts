@@ -1,3 +1,4 @@
+import { sampleStandardDeviation } from 'simple-statistics';
 import { EngineError } from '../errors.ts';
 
 export interface Balance {
@@ -55,9 +56,7 @@ export function repeatabilityOf(weighings: readonly number[]): number {
       weighings,
       'at least two finite masses; ten are usual',
     );
-  const mean = weighings.reduce((sum, value) => sum + value, 0) / weighings.length;
-  const squares = weighings.reduce((sum, value) => sum + (value - mean) ** 2, 0);
-  return Math.sqrt(squares / (weighings.length - 1));
+  return sampleStandardDeviation([...weighings]);
 }
 
 /** A mass as the balance shows it: the nearest whole number of its steps, free of binary crumbs. */

@@ -1,6 +1,6 @@
 import type { ScheffeModel } from '../design/terms.ts';
 import type { MixModel } from '../panel/mix-model.ts';
-import type { FitInput, FitStatus, TermModel } from './fit-types.ts';
+import type { FitInput, FitStatus, RegionWidths, TermModel } from './fit-types.ts';
 import { logRatioSet } from './log-ratio-set.ts';
 import { fitMixFactor } from './mix-factor.ts';
 import { type MixSummary, summariseMixes } from './mix-summary.ts';
@@ -15,6 +15,7 @@ export interface AttributeContext {
   summary: MixSummary;
   still: boolean[];
   setOf: (model: TermModel) => TermSet;
+  region: RegionWidths;
 }
 
 /** Ready, or why there is nothing to model. */
@@ -74,6 +75,7 @@ export function attributeContext(input: FitInput, at: number, sets: TermSets): C
     summary: summariseMixes(tasted, mixModel),
     still,
     setOf: (model: TermModel) => sets.get(model, still, tasted.mixes.length),
+    region: input.region,
   };
   return { context, status: 'ready', reason: null };
 }

@@ -1,6 +1,6 @@
 import { SCHEFFE_MODELS } from '../design/terms.ts';
 import { independentColumns } from '../panel/mixed/independent-columns.ts';
-import type { TermModel } from './fit-types.ts';
+import type { RegionWidths, TermModel } from './fit-types.ts';
 import { leaveGroupsOut } from './mean-model.ts';
 import type { MixSummary } from './mix-summary.ts';
 import { fitNugget } from './nugget.ts';
@@ -16,8 +16,14 @@ export interface ModelChoice {
   untested: TermModel[];
 }
 
-/** What `auto` looks at, from poor to rich, then what is no polynomial. */
-const CANDIDATES: readonly TermModel[] = [...SCHEFFE_MODELS, 'log-ratio'];
+/**
+ * What `auto` looks at, from poor to rich. Log ratios are looked at where some share may grow tenfold: over less than
+ * a decade they bend hardly otherwise than a quadratic.
+ */
+function candidatesFor({ low, high }: RegionWidths): readonly TermModel[] {
+  const spansDecade = low.some((least, i) => least > 0 && high[i]! >= 10 * least);
+  return spansDecade ? [...SCHEFFE_MODELS, 'log-ratio'] : SCHEFFE_MODELS;
+}
 
 /**
  * Chooses among the polynomials that the tasted mixes can tell, by the log density with which each predicts the
@@ -29,9 +35,9 @@ const CANDIDATES: readonly TermModel[] = [...SCHEFFE_MODELS, 'log-ratio'];
 export function chooseModel(
   tasted: Tasted,
   summary: MixSummary,
-  setOf: (model: TermModel) => TermSet,
+  { setOf, region }: { setOf: (model: TermModel) => TermSet; region: RegionWidths },
 ): ModelChoice | null {
-  const estimable = CANDIDATES.filter((model) => isEstimable(tasted, setOf(model)));
+  const estimable = candidatesFor(region).filter((model) => isEstimable(tasted, setOf(model)));
   if (estimable.length === 0) return null;
   const tested = distinctSets(estimable, setOf).flatMap((model) => {
     const densities = predictiveDensities(tasted, summary, setOf(model));

@@ -27,7 +27,7 @@ export function pickSurface(
 }
 
 function pickBest(context: AttributeContext): PickedSurface | { surface: null; reason: string } {
-  const choice = chooseModel(context.tasted, context.summary, context.setOf);
+  const choice = chooseModel(context.tasted, context.summary, context);
   if (!choice) return fixedChoice(context, 'linear', []);
   const outcome = fitSurface(context.tasted, context.setOf(choice.best));
   if (!outcome.surface) return outcome;
@@ -43,7 +43,7 @@ function pickBest(context: AttributeContext): PickedSurface | { surface: null; r
 
 /** Place among the polynomials; below all of them for any other model. */
 function richness(model: TermModel): number {
-  return SCHEFFE_MODELS.findIndex((known) => known === model);
+  return (SCHEFFE_MODELS as readonly string[]).indexOf(model);
 }
 
 function fixedChoice(context: AttributeContext, model: TermModel, warnings: string[]) {

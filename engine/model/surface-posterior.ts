@@ -59,7 +59,7 @@ export function surfacePosterior(
  * @param tastedAs which tasted mix a point is, -1 for none
  */
 export function exactValues(of: SurfacePosterior, rows: Float64Array, tastedAs: Int32Array): PointValues {
-  const { surface, spread, basis } = of;
+  const { surface, spread } = of;
   const { fit, set } = surface;
   const count = tastedAs.length;
   const p = set.names.length;

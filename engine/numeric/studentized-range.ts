@@ -2,7 +2,7 @@ import { EngineError } from '../errors.ts';
 import { requireProbability } from './guard.ts';
 import { normalCdf, normalDensity } from './normal.ts';
 import { findRoot } from './root.ts';
-import { logGamma } from './special.ts';
+import { gammaShare, logGamma } from './special.ts';
 
 /**
  * Upper tail of the studentized range made for hundreds of pairs at once. A reading needs it for every pair of mixes
@@ -26,10 +26,11 @@ export function studentizedRangeUpper(q: number, k: number, df: number): number 
   const constant = logDensityAtOne(df / 2);
   const log = (x: number) => constant - (df / 2) * (Math.expm1(2 * x) - 2 * x) + tail(q * Math.exp(x));
   // far out the weight lies where the estimated deviation is small: the climb to the peak begins where T is not 0
-  return Math.min(
-    1,
-    integrateExp(log, Math.min(0.1, 0.3 / Math.sqrt(2 * df)), Math.min(0, Math.log(20 / q))),
-  );
+  const step = Math.min(0.1, 0.3 / Math.sqrt(2 * df));
+  // below this T is one to twelve digits, and with next to no degrees of freedom most of the weight may lie there
+  const floor = Math.log(1e-12 / q);
+  const below = (x: number) => gammaShare((df / 2) * Math.exp(2 * x), df / 2, false);
+  return Math.min(1, integrateExp(log, { step, start: Math.min(0, Math.log(20 / q)), floor, below }));
 }
 
 /**
@@ -55,8 +56,17 @@ function logDensityAtOne(a: number): number {
 /** Above this many degrees of freedom the variance counts as known; the difference is below 1e-8. */
 const LARGE = 1e8;
 
+interface Outward {
+  step: number;
+  /** Where the climb to the peak begins. */
+  start: number;
+  /** Left of this the integral is known in closed form. */
+  floor: number;
+  below: (x: number) => number;
+}
+
 /** ∫ exp(log x) dx over the line by the trapezoidal rule, outward from the peak until nothing is added. */
-function integrateExp(log: (x: number) => number, step: number, start: number): number {
+function integrateExp(log: (x: number) => number, { step, start, floor, below }: Outward): number {
   let peak = start;
   let height = log(start);
   for (const way of [-1, 1])
@@ -66,12 +76,17 @@ function integrateExp(log: (x: number) => number, step: number, start: number): 
     }
   if (height === Number.NEGATIVE_INFINITY) return 0;
   let sum = 1;
-  for (const way of [-1, 1])
-    for (let x = peak + way * step, term = 1; term > 1e-17 * sum; x += way * step) {
-      term = Math.exp(log(x) - height);
-      sum += term;
-    }
-  return sum * step * Math.exp(height);
+  for (let x = peak + step, term = 1; term > 1e-17 * sum; x += step) {
+    term = Math.exp(log(x) - height);
+    sum += term;
+  }
+  let x = peak - step;
+  for (let term = 1; term > 1e-17 * sum && x > floor; x -= step) {
+    term = Math.exp(log(x) - height);
+    sum += term;
+  }
+  const rest = x > floor ? 0 : below(x + step / 2);
+  return sum * step * Math.exp(height) + rest;
 }
 
 /** The table covers ranges in panels of this length, each with this many Chebyshev points. */

@@ -1,3 +1,4 @@
+import { mean } from 'simple-statistics';
 import { fisherUpper } from '../numeric/fisher.ts';
 import { noTest, type Test } from './reading-types.ts';
 
@@ -17,8 +18,12 @@ export function oneWay(values: readonly number[], group: readonly number[]): One
   values.forEach((value, i) => {
     members.set(group[i]!, [...(members.get(group[i]!) ?? []), value]);
   });
-  const all = mean(values);
-  const groups = [...members.values()].map((v) => ({ n: v.length, mean: mean(v), inside: squaresAbout(v) }));
+  const all = mean([...values]);
+  const groups = [...members.values()].map((v) => ({
+    n: v.length,
+    mean: mean([...v]),
+    inside: squaresAbout(v),
+  }));
   const denDf = values.length - groups.length;
   const numDf = groups.length - 1;
   const inside = groups.reduce((sum, g) => sum + g.inside, 0);
@@ -32,11 +37,7 @@ export function oneWay(values: readonly number[], group: readonly number[]): One
   return { within, test: { f, numDf, denDf, p: fisherUpper(f, numDf, denDf) } };
 }
 
-function mean(values: readonly number[]): number {
-  return values.reduce((sum, v) => sum + v, 0) / values.length;
-}
-
 function squaresAbout(values: readonly number[]): number {
-  const centre = mean(values);
+  const centre = mean([...values]);
   return values.reduce((sum, v) => sum + (v - centre) ** 2, 0);
 }

@@ -1,12 +1,6 @@
 import { spanOf } from './affine-hull.ts';
 import { type Region, toFrame } from './region.ts';
 
-/** The middle of every edge. */
-export function edgeMiddles(region: Region): number[][] {
-  const { points, edges } = region.corners;
-  return edges.map(([a, b]) => meanOf([points[a]!, points[b]!]));
-}
-
 /**
  * The mean of the corners of every two-dimensional face (McLean and Anderson 1966 take these beside corners and the
  * overall centroid): faces are found from pairs of edges that meet in a corner.

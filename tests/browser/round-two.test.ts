@@ -83,7 +83,7 @@ async function weighAll(page: Page): Promise<void> {
   for (const bottle of ['m13', 'm14']) {
     for (let line = 1; line <= 5; line++) {
       await page.getByText(`${line} of 5 in bottle ${bottle}`).waitFor();
-      const planned = Number.parseFloat((await page.locator('.to-show').textContent()).replace('weigh', ''));
+      const planned = Number.parseFloat((await page.locator('.to-show').textContent())!.replace('weigh', ''));
       const slip = bottle === 'm13' && line === 2 ? 0.01 : 0;
       const field = page.getByLabel('What the balance shows');
       await field.fill((planned + slip).toFixed(2));
@@ -96,10 +96,10 @@ async function weighAll(page: Page): Promise<void> {
 /** The pourer opens their own link and sees trays with codes and mixes. */
 async function pour(page: Page): Promise<void> {
   await page.getByRole('button', { name: 'A link for whoever pours' }).click();
-  const address = await page
+  const address = (await page
     .getByRole('link', { name: /^http.*/ })
     .first()
-    .textContent();
+    .textContent())!;
   const pourer = await openPage(browser, PHONE);
   await pourer.page.goto(address);
   await pourer.page.getByText(/m13/).first().waitFor();
@@ -118,7 +118,7 @@ async function linksOf(page: Page): Promise<string[]> {
   for (const taster of ['P1', 'P2']) {
     await page.getByRole('button', { name: new RegExp(`^${taster}`) }).click();
     await page.getByRole('heading', { name: taster }).waitFor();
-    links.push(await page.getByRole('link', { name: /ballot\.html#/ }).textContent());
+    links.push((await page.getByRole('link', { name: /ballot\.html#/ }).textContent())!);
   }
   return links;
 }

@@ -24,7 +24,7 @@ export class TasterPhone {
   async takeCup(): Promise<string> {
     const take = this.page.getByRole('button', { name: /^I have cup \d{3}$/ });
     await take.waitFor();
-    const code = /\d{3}/.exec(await take.textContent())![0];
+    const code = /\d{3}/.exec((await take.textContent())!)![0];
     await take.click();
     return code;
   }

@@ -1,5 +1,4 @@
 import type { TrialView } from '../schema/api.ts';
-import type { Brief } from '../schema/brief.ts';
 import { type CheckedBrief, checkBrief } from '../schema/check-brief.ts';
 import { refuseLosingBrief } from './brief-change.ts';
 import { type Context, record, timeOf } from './context.ts';
@@ -51,9 +50,4 @@ function checked(value: unknown): CheckedBrief {
   if (!('faults' in judged)) return judged;
   const first = judged.faults[0]?.message ?? 'the brief cannot be used';
   throw new Refusal('bad-input', first, judged.faults);
-}
-
-/** The version of the brief that is in force. */
-export function briefOf(context: Context, trial: string): Brief {
-  return findTrial(context.store, trial).latest.brief;
 }

@@ -1,3 +1,4 @@
+import { mean } from 'simple-statistics';
 import type { BlendSpace } from '../../region/blend-space.ts';
 import type { RegionWidths } from '../fit-types.ts';
 import type { Point } from '../posterior-types.ts';
@@ -70,10 +71,6 @@ export function weigh(parts: Float64Array, weights: readonly number[]): Float64A
     out[j] = sum;
   }
   return out;
-}
-
-function mean(list: readonly number[]): number {
-  return list.length > 0 ? list.reduce((a, b) => a + b, 0) / list.length : 0;
 }
 
 /** A region's kernels, each made once: inputs of one kind with a local part of one reach. */

@@ -1,0 +1,87 @@
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { DESK, launchChromium, openPage, PHONE, Program } from './program.ts';
+
+const program = new Program();
+let browser: Browser;
+
+beforeAll(async () => {
+  await program.start();
+  browser = await launchChromium();
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await program.end();
+});
+
+const PAGES = [
+  '/',
+  '/#/trials/demo',
+  '/#/trials/demo/brief',
+  '/#/trials/demo/plan',
+  '/#/trials/demo/next',
+  '/#/trials/demo/record',
+  '/#/trials/demo/rounds/1/weigh',
+  '/#/trials/demo/rounds/1/rest',
+  '/#/trials/demo/rounds/1/dose',
+  '/#/trials/demo/rounds/1/pour',
+  '/#/trials/demo/rounds/1/taste',
+  '/#/trials/demo/rounds/1/read',
+  '/#/trials/nobody',
+];
+
+async function violations(page: Page): Promise<string[]> {
+  const { violations: found } = await new AxeBuilder({ page }).analyze();
+  return found.map(({ id, nodes }) => `${id}: ${nodes.map((n) => n.target.join(' ')).join(', ')}`);
+}
+
+describe.each(['light', 'dark'] as const)(
+  'in the %s theme the accessibility checker finds nothing',
+  (theme) => {
+    test.each(PAGES)('on %s', async (path) => {
+      const { page, context } = await openPage(browser, DESK);
+      await page.emulateMedia({ colorScheme: theme });
+      await page.goto(program.address + path);
+      await page.locator('h1').first().waitFor();
+      expect(await violations(page)).toEqual([]);
+      await context.close();
+    });
+
+    test('on a ballot: before the first cup and with a cup in hand', async () => {
+      const { page, context } = await openPage(browser, PHONE);
+      await page.emulateMedia({ colorScheme: theme });
+      await page.goto(await ballotLink(theme));
+      await page.getByRole('button', { name: 'I may taste' }).waitFor();
+      expect(await violations(page)).toEqual([]);
+      await page.getByRole('button', { name: 'I may taste' }).click();
+      await page.getByRole('button', { name: /^I have cup/ }).click();
+      expect(await violations(page)).toEqual([]);
+      await page.getByRole('slider').first().click();
+      expect(await violations(page)).toEqual([]);
+      await context.close();
+    });
+  },
+);
+
+/** A link of a sitting that is drawn from the demo's mixes and opened for this test. */
+async function ballotLink(label: string): Promise<string> {
+  const post = async (path: string, body: unknown) => {
+    const headers = { 'content-type': 'application/json' };
+    const answer = await fetch(program.address + path, {
+      method: 'POST',
+      headers,
+      body: JSON.stringify(body),
+    });
+    expect(answer.status).toBe(200);
+    return (await answer.json()) as { sitting: string; links: { address: string }[] };
+  };
+  const drawn = await post('/api/trials/demo/rounds/1/sittings', {
+    label,
+    assessors: ['P1'],
+    mixes: ['m1', 'm2'],
+  });
+  await post(`/api/trials/demo/sittings/${drawn.sitting}/opening`, {});
+  return drawn.links[0]!.address;
+}
