@@ -5,6 +5,7 @@ import type { BlendSpace } from '../region/blend-space.ts';
 import type { Names } from '../region/limits.ts';
 import type { Batch, Stocks, Weighing } from '../region/weighable.ts';
 import type { WeighedMix } from '../region/weighed-mix.ts';
+import type { FromLeftovers, LeftoverOnHand } from './leftover-types.ts';
 
 export interface NextInput {
   space: BlendSpace;
@@ -21,6 +22,12 @@ export interface NextInput {
   seed: number;
   /** Default `auto`. */
   model?: ModelName | 'auto' | undefined;
+  /** What is left of earlier bottles, to make proposals from; absent = not asked. */
+  leftovers?: readonly LeftoverOnHand[] | undefined;
+  /** How long a round rests before it is tasted, in hours. */
+  restHours?: number | null | undefined;
+  /** Price of a gram by component id; absent ones are not known. */
+  prices?: Readonly<Record<string, number>> | undefined;
 }
 
 export interface NextTools {
@@ -54,6 +61,8 @@ export interface Proposal extends ProposedRecipe {
   why: string;
   /** An existing mix to pour once more under its own name. */
   again?: true;
+  /** How it is made from what is left; present where leftovers were given. */
+  fromLeftovers?: FromLeftovers;
 }
 
 export interface NextResult {

@@ -4,7 +4,11 @@ import type { FitInput } from '../model/fit-types.ts';
 import { buildPosterior } from '../model/posterior.ts';
 import type { PanelPosterior } from '../model/posterior-types.ts';
 import { processPosterior } from '../model/process/process-posterior.ts';
+import type { LinearSolver } from '../numeric/linear-solver.ts';
 import { describeRegion } from '../region/describe-region.ts';
+import type { Region } from '../region/region.ts';
+import { weighingGrid } from '../region/weighing-grid.ts';
+import { pourProposals } from './leftover-shelf.ts';
 import type { NextInput, NextResult, NextTools } from './next-types.ts';
 import { proposeFrom } from './propose-from.ts';
 import { RegionRecipes } from './region-recipes.ts';
@@ -37,7 +41,25 @@ export function proposeNext(input: NextInput, { solver }: NextTools, hooks?: Hoo
     },
     hooks,
   );
-  return { ...result, warnings: [...region.warnings, ...warningsOf(input, posterior), ...result.warnings] };
+  const warnings = [...region.warnings, ...warningsOf(input, posterior), ...result.warnings];
+  return withLeftovers({ ...result, warnings }, input, { region, solver });
+}
+
+function withLeftovers(
+  result: NextResult,
+  input: NextInput,
+  { region, solver }: { region: Region; solver: LinearSolver },
+): NextResult {
+  const { leftovers, mixes, restHours, batch, stocks, prices = {} } = input;
+  if (leftovers === undefined) return result;
+  const grid = weighingGrid(input.space, batch, stocks);
+  const shelf = { onHand: leftovers, mixes, restHours };
+  const { made, warnings } = pourProposals(result.proposals, shelf, { region, grid, prices, solver });
+  return {
+    ...result,
+    proposals: result.proposals.map((proposal, i) => ({ ...proposal, fromLeftovers: made[i]! })),
+    warnings: [...result.warnings, ...warnings],
+  };
 }
 
 function posteriorOf(input: FitInput): PanelPosterior {

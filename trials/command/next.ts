@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import type { ProposedRecipe } from '../../engine/aim/next-types.ts';
+import type { Proposal, ProposedRecipe } from '../../engine/aim/next-types.ts';
 import { nextOperation } from '../rounds/operations.ts';
 import type { Brief } from '../schema/brief.ts';
 import { loadSolver } from '../solver.ts';
@@ -8,12 +8,13 @@ import { leftoversFrom, tastedFrom } from './input-files.ts';
 import type { Io } from './io.ts';
 import { mixColumns, mixRow } from './mix-columns.ts';
 import { FITTED_MODELS, type FittedModel } from './models.ts';
-import { choiceOption, jsonOption, seedOption, wholeNumber } from './option-values.ts';
+import { choiceOption, decimal, jsonOption, seedOption, wholeNumber } from './option-values.ts';
 import { inHundred, short, shortInterval, textTable } from './text-table.ts';
 
 interface Options {
   count: number;
   leftovers?: string;
+  rest?: number;
   model: FittedModel;
   seed: number;
   json: boolean;
@@ -28,6 +29,11 @@ export function addNext(program: Command, io: Io): void {
     .argument('<scores.csv>', 'what was tasted')
     .requiredOption('--count <K>', 'how many to propose', wholeNumber(1, 100))
     .option('--leftovers <leftovers.csv>', 'what is left of earlier blends, to mix from')
+    .option(
+      '--rest <hours>',
+      'how long a round stands before it is tasted: what is older than twice that is not mixed in',
+      decimal({ above: 0 }),
+    )
     .addOption(
       choiceOption('--model <M>', 'one model instead of an average over models', FITTED_MODELS).default(
         'auto',
@@ -36,22 +42,26 @@ export function addNext(program: Command, io: Io): void {
     .addOption(seedOption())
     .addOption(jsonOption())
     .addHelpText('after', '\nExample: dropwise next brief.json mixes.csv scores.csv --count 4')
-    .action((brief: string, mixes: string, scores: string, options: Options, command: Command) =>
-      runNext([brief, mixes, scores], options, { command, io }),
+    .action((brief: string, mixes: string, scores: string, options: Options) =>
+      runNext([brief, mixes, scores], options, io),
     );
 }
 
 async function runNext(
   [brief, mixes, scores]: readonly [string, string, string],
-  { count, leftovers, model, seed, json }: Options,
-  { command, io }: { command: Command; io: Io },
+  { count, leftovers, rest, model, seed, json }: Options,
+  io: Io,
 ): Promise<void> {
   const tasted = await tastedFrom(brief, mixes, scores);
-  if (leftovers !== undefined) {
-    await leftoversFrom(leftovers, tasted.mixes);
-    command.error('error: --leftovers: mixing from leftovers is not built yet.');
-  }
-  const result = nextOperation({ ...tasted, count, model, seed }, { solver: await loadSolver() });
+  const left = leftovers === undefined ? undefined : await leftoversFrom(leftovers, tasted.mixes);
+  const result = nextOperation(
+    {
+      ...tasted,
+      warnings: [...tasted.warnings, ...(left?.warnings ?? [])],
+      ...{ count, model, seed, restHours: rest, leftovers: left?.leftovers },
+    },
+    { solver: await loadSolver() },
+  );
   answer(io, result, json, (document) => showNext(document, tasted.brief));
 }
 
@@ -66,6 +76,7 @@ function showNext({ proposals, best, stop }: ReturnType<typeof nextOperation>, b
   return [
     `${stop.advised ? 'Stop' : 'Go on'}: ${stop.because}\n`,
     textTable(columns, rows),
+    ...showLeftovers(proposals),
     'What to make if tasting stopped now:\n',
     textTable(
       [...mixColumns(brief), { title: 'chance' }, { title: 'distance (% of scale)', numeric: true }],
@@ -73,6 +84,18 @@ function showNext({ proposals, best, stop }: ReturnType<typeof nextOperation>, b
     ),
     showPredicted(best, brief),
   ].join('\n');
+}
+
+function showLeftovers(proposals: readonly Proposal[]): string[] {
+  const rows = proposals.flatMap(({ mix, fromLeftovers: made }) => {
+    if (made === undefined) return [];
+    const poured = made.pours.map((pour) => `${short(pour.grams)} g of ${pour.mix}`);
+    const fresh = Object.entries(made.fresh).map(([id, grams]) => `${short(grams)} g ${id}`);
+    return [[mix, poured.join(', '), fresh.join(', '), made.says]];
+  });
+  if (rows.length === 0) return [];
+  const columns = [{ title: 'mix' }, { title: 'pour' }, { title: 'add fresh' }, { title: 'saving' }];
+  return ['From what is left:\n', textTable(columns, rows)];
 }
 
 function showPredicted({ predicted }: ProposedRecipe, brief: Brief): string {

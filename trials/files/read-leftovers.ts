@@ -3,10 +3,11 @@ import { mixedDecimals, requireColumns, unknownColumns } from './columns.ts';
 import { readTable } from './csv-table.ts';
 import { RowReader } from './row-reader.ts';
 
-/** Grams left of a blend. */
+/** Grams left of a blend, and hours since it was weighed where the file tells them. */
 export interface Leftover {
   blend: string;
   grams: number;
+  ageHours: number | null;
 }
 
 export interface LeftoversRead {
@@ -15,8 +16,8 @@ export interface LeftoversRead {
 }
 
 /**
- * Reads `leftovers.csv`: `mix` and `grams` left of its blend. Mixes that share a blend came out of one bottle, so
- * a blend may be named once.
+ * Reads `leftovers.csv`: `mix` and `grams` left of its blend, and `hours` since it was weighed where that is known.
+ * Mixes that share a blend came out of one bottle, so a blend may be named once.
  *
  * @param mixes the mixes known, with the blend of each
  * @throws InputFaults with line, column, found and allowed for everything wrong
@@ -27,7 +28,7 @@ export function readLeftovers(
   mixes: readonly { mix: string; blend: string }[],
 ): LeftoversRead {
   const faults = new FaultList();
-  const known = (column: string) => column === 'mix' || column === 'grams';
+  const known = (column: string) => column === 'mix' || column === 'grams' || column === 'hours';
   const table = readTable(text, file, known, faults);
   requireColumns(table, ['mix', 'grams'], faults);
   faults.throwIfAny();
@@ -37,14 +38,22 @@ export function readLeftovers(
     const row = new RowReader(table, cells, faults);
     const mix = row.name('mix');
     const grams = row.number('grams', { least: 0, most: 1e9, says: 'a mass in grams, 0 or more' });
+    const ageHours = row.numberIfAny('hours', {
+      least: 0,
+      most: 1e9,
+      says: 'hours since it was weighed, or nothing',
+    });
     const blend = mix === null ? undefined : blends.get(mix);
     if (mix !== null && blend === undefined) row.fault('mix', mix, 'a mix of mixes.csv');
     if (grams === null || blend === undefined) return [];
     const earlier = first.get(blend);
     if (earlier !== undefined) row.fault('mix', mix, `each blend once (line ${earlier} has it)`);
     first.set(blend, row.line);
-    return [{ blend, grams }];
+    return [{ blend, grams, ageHours }];
   });
   faults.throwIfAny();
-  return { leftovers, warnings: [...unknownColumns(table, known), ...mixedDecimals(table, ['grams'])] };
+  return {
+    leftovers,
+    warnings: [...unknownColumns(table, known), ...mixedDecimals(table, ['grams', 'hours'])],
+  };
 }

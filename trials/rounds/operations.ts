@@ -1,3 +1,4 @@
+import type { LeftoverOnHand } from '../../engine/aim/leftover-types.ts';
 import { proposeNext } from '../../engine/aim/propose-next.ts';
 import { planMixes } from '../../engine/design/plan-mixes.ts';
 import type { Criterion } from '../../engine/design/plan-types.ts';
@@ -108,16 +109,22 @@ export function predictOperation(request: PredictRequest, tools: Tools) {
 
 export interface NextRequest extends Tasted {
   count: number;
+  /** What is left of earlier bottles, to make proposals from. */
+  leftovers?: readonly LeftoverOnHand[] | undefined;
+  /** How long a round rests, in hours. */
+  restHours?: number | undefined;
   model?: ModelName | 'auto' | undefined;
   seed: number;
 }
 
 /** The next ratios to mix, what to make if tasting stopped now, and whether to stop. */
 export function nextOperation(request: NextRequest, { solver, hooks }: Tools) {
-  const { brief, mixes, servings, count, model, seed } = request;
+  const { brief, mixes, servings, count, model, leftovers, restHours, seed } = request;
   const kept = withoutAssessors(servings, request.setAside);
   const attributes = toAttributes(brief);
-  const input = { ...spaceOf(brief), attributes, mixes, servings: kept, count, model, seed };
+  const prices = pricesOf(brief);
+  const tasted = { attributes, mixes, servings: kept };
+  const input = { ...spaceOf(brief), ...tasted, count, model, leftovers, restHours, prices, seed };
   return documentOf(request, proposeNext(input, { solver }, hooks), seed);
 }
 
@@ -138,6 +145,13 @@ function spaceOf(brief: Brief) {
       ({ stocks }) => [...new Set(stocks)],
     ),
   };
+}
+
+function pricesOf({ components }: Brief): Record<string, number> {
+  return byId(
+    components.filter(({ pricePerGram }) => pricePerGram !== undefined),
+    ({ pricePerGram }) => pricePerGram!,
+  );
 }
 
 function fitInput(request: FitRequest, { solver }: Tools) {
@@ -182,6 +196,8 @@ function documentOf<T extends { warnings: readonly string[] }>(
 /** What the workbench stores as the input of a result; the same kind, input and seed give the same result. */
 interface StoredInput extends Tasted {
   already?: readonly WeighedMix[];
+  leftovers?: readonly LeftoverOnHand[];
+  restHours?: number;
   options?: { mixes: number; count: number } & Pick<PlanRequest, 'model' | 'criterion' | 'replicated'>;
   rows?: readonly {
     name?: string | undefined;

@@ -152,6 +152,15 @@ export const NextResult = z.looseObject({
       chance: probability.nullable(),
       why: z.string(),
       again: z.literal(true).optional(),
+      fromLeftovers: z
+        .looseObject({
+          pours: z.array(z.looseObject({ mix: z.string(), grams: number })),
+          fresh: byId,
+          ratios: byId,
+          saves: z.looseObject({ grams: number, money: perhaps, weighings: z.int() }),
+          says: z.string(),
+        })
+        .optional(),
     }),
   ),
   best: z.looseObject({ ...Made, predicted: Predicted, chance: probability.nullable(), distance: perhaps }),

@@ -225,6 +225,36 @@ describe('next', () => {
     const [one, two] = [await dropwise(...args, '--json'), await dropwise(...args, '--json')];
     expect(one.out).toBe(two.out);
   });
+
+  test('from what is left: each proposal says what to pour, old bottles are left standing', async () => {
+    const left = folder.write(
+      'left.csv',
+      'mix,grams,hours\nm1,3,10\nm2,2.5,30\nm3,3,100\nm4,3.4,\nm5,2,20\n',
+    );
+    const next = await document(
+      NextResult,
+      'next',
+      ...demo,
+      '--count',
+      '3',
+      '--leftovers',
+      left,
+      '--rest',
+      '24',
+    );
+    expect(next.proposals).toHaveLength(3);
+    const onHand: Record<string, number> = { m1: 3, m2: 2.5, m4: 3.4, m5: 2 };
+    for (const { fromLeftovers: made } of next.proposals) {
+      const masses = [...made!.pours.map(({ grams }) => grams), ...Object.values(made!.fresh)];
+      expect(masses.reduce((sum, grams) => sum + grams, 0)).toBeCloseTo(4, 9);
+      for (const { mix, grams } of made!.pours) onHand[mix] = onHand[mix]! - grams;
+    }
+    expect(next.proposals.some(({ fromLeftovers: made }) => made!.saves.grams > 1)).toBe(true);
+    for (const grams of Object.values(onHand)) expect(grams).toBeGreaterThan(-1e-9);
+    expect(next.warnings.filter((warning) => warning.startsWith('m3 is older'))).toHaveLength(1);
+    const told = await dropwise('next', ...demo, '--count', '1', '--leftovers', left);
+    expect(told.out).toContain('From what is left');
+  });
 });
 
 describe('difference', () => {
