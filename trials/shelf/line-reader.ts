@@ -28,6 +28,8 @@ export class LineReader {
     const material =
       line.strength === 100 || this.#restates(line, base) ? base : this.#dilution(line, base, index);
     if (line.density === undefined) this.#use(base);
+    if (line.strength === 100 && line.solvent !== undefined)
+      this.#warn(`${line.material}: a solvent without a strength below 100 counts for nothing`);
     const known = findMaterial(line.material);
     return {
       material: material.id,
@@ -44,7 +46,9 @@ export class LineReader {
     if (known === undefined) return this.#named(line.material, spirit);
     const material = this.#materials.get(known.id)!;
     if (spirit === undefined) return material;
-    if (known.id === ETHANOL || known.makeup.kind === 'spirit') return this.#spirit(spirit, line.material);
+    if (known.id === ETHANOL) return this.#spirit(spirit, line.material);
+    if (known.makeup.kind === 'spirit')
+      return this.#otherSpirit(spirit, line.material, known.makeup.percentVol);
     this.faults.push({
       where: `lines[${index}].percentVol`,
       found: `${spirit} % by volume for ${known.name}`,
@@ -73,6 +77,12 @@ export class LineReader {
     });
   }
 
+  #otherSpirit(percentVol: number, name: string, shelf: number): Material {
+    if (percentVol !== shelf)
+      this.#warn(`${name}: ${percentVol} % by volume as the line says, not the ${shelf} % of the shelf`);
+    return this.#spirit(percentVol, name);
+  }
+
   #spirit(percentVol: number, name: string): Material {
     const makeup = { kind: 'spirit', percentVol } as const;
     return this.#add({
@@ -95,9 +105,9 @@ export class LineReader {
           : Number.NaN;
     const same = Math.abs(strength - own) <= 0.005 * own;
     if (same) this.#warn(`${material}: its strength of ${strength} % is that of the shelf and counts once`);
-    else if (makeup.kind === 'solution')
+    else if (!Number.isNaN(own))
       this.#warn(
-        `${material} holds ${makeup.percent} % as it stands on the shelf, and the line takes ${strength} % of it: the two multiply`,
+        `${material} holds ${Number(own.toPrecision(4))} % as it stands on the shelf, and the line takes ${strength} % of it: the two multiply`,
       );
     return same;
   }
