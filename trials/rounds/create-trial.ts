@@ -17,7 +17,7 @@ export function createTrial(
   value: unknown,
   given: { trial?: string; demo?: boolean } = {},
 ): TrialView {
-  const { brief, warnings } = checked(value);
+  const { brief, warnings } = checkedBrief(value);
   const trial = given.trial ?? drawTrialId();
   const at = timeOf(context);
   context.store.write(() => {
@@ -31,7 +31,7 @@ export function createTrial(
 
 /** A new version of a trial's brief; what has been weighed and scored must still fit it. */
 export function changeBrief(context: Context, trial: string, value: unknown): TrialView {
-  const { brief, warnings } = checked(value);
+  const { brief, warnings } = checkedBrief(value);
   context.store.write(() => {
     const { store } = context;
     const { latest } = findTrial(store, trial);
@@ -45,7 +45,8 @@ export function changeBrief(context: Context, trial: string, value: unknown): Tr
   return trialView(context, trial);
 }
 
-function checked(value: unknown): CheckedBrief {
+/** The brief as it came, judged whole. @throws Refusal with its faults */
+export function checkedBrief(value: unknown): CheckedBrief {
   const judged = checkBrief(value);
   if (!('faults' in judged)) return judged;
   const first = judged.faults[0]?.message ?? 'the brief cannot be used';

@@ -122,7 +122,7 @@ function refuseUnweighed(
 function refuseStrongSitting(store: Store, { trial, round }: Where, trays: readonly Tray[]): void {
   const tray = trays[0]!.cups.map(({ mix }) => mix);
   const mixes = store.rounds.mixes(trial, round).filter(({ mix }) => tray.includes(mix));
-  refuseTooMuchEthanol(findTrial(store, trial).latest.brief, tray, mixes);
+  refuseTooMuchEthanol(findTrial(store, trial).latest.brief, { cups: tray, mixes, tasters: trays.length });
 }
 
 function repeated(where: string, names: readonly string[]): Fault[] {

@@ -19,8 +19,11 @@ import type { Region } from '../../engine/region/region.ts';
 import type { WeighedMix } from '../../engine/region/weighed-mix.ts';
 import type { Brief } from '../schema/brief.ts';
 import { byId, toAttributes, toBlendSpace } from '../schema/engine-shapes.ts';
+import { shelfOf } from '../shelf/shelf.ts';
+import type { ShelfMaterial } from '../shelf/shelf-schema.ts';
 import { loadSolver } from '../solver.ts';
 import { coverPoints } from './cover-points.ts';
+import { judgeBrief } from './judge-brief.ts';
 import { VERSION } from './version.ts';
 
 /**
@@ -40,14 +43,18 @@ export interface PlanRequest {
   replicated?: number | undefined;
   already?: readonly WeighedMix[] | undefined;
   seed: number;
+  /** The maker's own materials, before those of the starter shelf. */
+  shelf?: readonly ShelfMaterial[] | undefined;
   warnings?: readonly string[] | undefined;
 }
 
 /** The first, or an additional, set of mixes over the whole allowed region. */
 export function planOperation(request: PlanRequest, { solver, hooks }: Tools) {
-  const { brief, mixes, model, criterion, replicated, already, seed } = request;
+  const { brief, mixes, model, criterion, replicated, already, seed, shelf } = request;
   const input = { ...spaceOf(brief), mixes, model, criterion, replicated, already, seed };
-  return documentOf(request, planMixes(input, { solver }, hooks), seed);
+  const plan = planMixes(input, { solver }, hooks);
+  const judged = judgeBrief(brief, { solver, shelf: shelf && shelfOf(shelf) });
+  return documentOf(request, { ...plan, warnings: [...plan.warnings, ...judged.warnings] }, seed);
 }
 
 export interface PanelRequest {
@@ -198,6 +205,7 @@ interface StoredInput extends Tasted {
   already?: readonly WeighedMix[];
   leftovers?: readonly LeftoverOnHand[];
   restHours?: number;
+  shelf?: readonly ShelfMaterial[];
   options?: { mixes: number; count: number } & Pick<PlanRequest, 'model' | 'criterion' | 'replicated'>;
   rows?: readonly {
     name?: string | undefined;
@@ -220,8 +228,8 @@ export async function compute(
 ): Promise<unknown> {
   const tools = { solver: await loadSolver(), hooks };
   const stored = input as StoredInput;
-  const { brief, already, options } = stored;
-  if (kind === 'plan') return planOperation({ ...options!, brief, already, seed }, tools);
+  const { brief, already, options, shelf } = stored;
+  if (kind === 'plan') return planOperation({ ...options!, brief, already, shelf, seed }, tools);
   if (kind === 'next') return nextOperation({ ...stored, count: options!.count, seed }, tools);
   if (kind === 'predict') return predictOperation({ ...stored, rows: rowsOf(stored), seed }, tools);
   checkpoint(hooks, 0.05, 'reading the panel');

@@ -1,41 +1,52 @@
+import { ETHANOL_DENSITY } from '../../engine/bench/alcohol-density.ts';
 import { REFERENCE, WARMUP } from '../../engine/panel/observations.ts';
 import type { Brief } from '../schema/brief.ts';
+import { jugDoses } from '../schema/jug-doses.ts';
 import type { MixRecord } from '../store/records.ts';
 import { doseOf } from './dose.ts';
 import { conflict } from './refusal.ts';
 
-/** Grams of pure ethanol in a millilitre at 20 °C (OIML R 22). */
-const ETHANOL_DENSITY = 0.78924;
-
 type Dosed = Pick<MixRecord, 'mix' | 'planned'>;
 
+/** The cups of one tray, the doses of their mixes, and how many tasters drink from the same jugs. */
+interface Poured {
+  /** The mix in each cup of one taster. */
+  cups: readonly string[];
+  mixes: readonly Dosed[];
+  tasters: number;
+}
+
 /**
- * Pure ethanol in one taster's cups, in grams: what the drink holds by itself and what the concentrate brings. The
- * reference and the warm-up count as dosed like the strongest mix. Null where the brief lacks drink, concentrate or
- * dose.
- * @param cups the mix in each cup @param mixes their doses
+ * Pure ethanol in one taster's cups as they are poured, in grams: what the drink holds by itself, what the
+ * concentrate brings, and the spirit of the tenfold dilution where the jugs need one. The reference and the warm-up
+ * count like the strongest mix. Null where the brief lacks drink, concentrate or dose.
  */
-export function ethanolOf(brief: Brief, cups: readonly string[], mixes: readonly Dosed[]): number | null {
+export function ethanolOf(brief: Brief, { cups, mixes, tasters }: Poured): number | null {
   const { drink, concentrate } = brief;
   if (drink === undefined || concentrate === undefined) return null;
-  const doses = new Map(mixes.map((mix) => [mix.mix, doseOf(brief, mix)]));
-  const known = [...doses.values()].filter((dose) => dose !== null);
-  if (known.length < doses.size || known.length === 0) return null;
-  const strongest = Math.max(...known);
-  const percents = cups.map((mix) => {
-    const dose = mix === REFERENCE || mix === WARMUP ? strongest : (doses.get(mix) ?? strongest);
-    return drink.percentVol + (dose / 1000) * concentrate.percentVol;
-  });
-  return percents.reduce((sum, percent) => sum + (drink.cupMillilitres * percent * ETHANOL_DENSITY) / 100, 0);
+  const times = (mix: string) => tasters * Math.max(1, cups.filter((cup) => cup === mix).length);
+  const jugs = mixes.map((mix) => ({ mix: mix.mix, cups: times(mix.mix), perLitre: doseOf(brief, mix) }));
+  if (jugs.length === 0 || jugs.some(({ perLitre }) => perLitre === null)) return null;
+  const percents = new Map(
+    jugDoses(brief, jugs).map(({ mix, perLitre, dose }) => [
+      mix,
+      dose?.percentVol ?? drink.percentVol + (perLitre! / 1000) * concentrate.percentVol,
+    ]),
+  );
+  const strongest = Math.max(...percents.values());
+  const percentIn = (mix: string) =>
+    mix === REFERENCE || mix === WARMUP ? strongest : (percents.get(mix) ?? strongest);
+  return cups.reduce((sum, mix) => sum + (drink.cupMillilitres * percentIn(mix) * ETHANOL_DENSITY) / 100, 0);
 }
 
 /** Refuses a sitting that would give one taster more ethanol than the brief allows. */
-export function refuseTooMuchEthanol(brief: Brief, cups: readonly string[], mixes: readonly Dosed[]): void {
+export function refuseTooMuchEthanol(brief: Brief, poured: Poured): void {
   const cap = brief.caps?.ethanolGramsPerSitting;
-  const grams = ethanolOf(brief, cups, mixes);
+  const grams = ethanolOf(brief, poured);
   if (cap === undefined || grams === null || grams <= cap) return;
-  const most = Math.floor((cups.length * cap) / grams);
+  const { length } = poured.cups;
+  const most = Math.floor((length * cap) / grams);
   throw conflict(
-    `${cups.length} cups hold ${grams.toFixed(1)} g of ethanol a taster, the brief allows ${cap} g: pour at most ${most} or smaller ones`,
+    `${length} cups hold ${grams.toFixed(1)} g of ethanol a taster, the brief allows ${cap} g: pour at most ${most} or smaller ones`,
   );
 }

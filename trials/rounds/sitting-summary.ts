@@ -25,7 +25,11 @@ export function sittingSummary(store: Store, trial: string, record: SittingRecor
     answersExpected: cups.length * questions.length,
     late,
     knowing: seats.filter(({ knowing }) => knowing).map(({ assessor }) => assessor),
-    ethanolGrams: ethanolOf(brief, tray, pouredMixes(store, trial, round, tray)),
+    ethanolGrams: ethanolOf(brief, {
+      cups: tray,
+      mixes: pouredMixes(store, trial, round, tray),
+      tasters: seats.length,
+    }),
   };
 }
 

@@ -1,4 +1,5 @@
 import { BALLOT_ROUTES } from './routes/ballot-routes.ts';
+import { BENCH_ROUTES } from './routes/bench-routes.ts';
 import { HOUSE_ROUTES } from './routes/house-routes.ts';
 import { JOB_ROUTES } from './routes/job-routes.ts';
 import type { Route } from './routes/route.ts';
@@ -14,6 +15,7 @@ export const ROUTES = {
   ...TRIAL_ROUTES,
   ...JOB_ROUTES,
   ...SITTING_ROUTES,
+  ...BENCH_ROUTES,
   ...BALLOT_ROUTES,
 } as const satisfies Record<string, Route>;
 

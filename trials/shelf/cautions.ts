@@ -1,6 +1,6 @@
 import type { Dose } from '../../engine/bench/dose.ts';
 import type { Strength } from '../../engine/bench/strength.ts';
-import { findMaterial } from './shelf.ts';
+import { type Shelf, starterShelf } from './shelf.ts';
 import type { ShelfMaterial } from './shelf-schema.ts';
 
 /** Something to mind that no figure settles. */
@@ -30,12 +30,15 @@ interface Cautioned {
   lines: readonly { name: string }[];
   strength: Pick<Strength, 'percentVol' | 'substances'>;
   drink: Dose['drink'];
+  shelf?: Shelf | undefined;
 }
 
 /** Cautions for a concentrate and the drink it makes: fire, allergens, haze, ageing, handling. */
-export function cautionsOf({ lines, strength, drink }: Cautioned): Caution[] {
+export function cautionsOf({ lines, strength, drink, shelf = starterShelf() }: Cautioned): Caution[] {
   const names = [...lines.map(({ name }) => name), ...strength.substances.map(({ id }) => id)];
-  const all = new Set(names.map(findMaterial).filter((one): one is ShelfMaterial => one !== undefined));
+  const all = new Set(
+    names.map((name) => shelf.find(name)).filter((one): one is ShelfMaterial => one !== undefined),
+  );
   const held = [...all].filter(({ kind }) => kind !== 'carrier');
   return [
     ...fire(strength.percentVol),

@@ -1,7 +1,7 @@
 import { massFractionOf } from '../../engine/bench/alcohol-density.ts';
 import { ETHANOL, type Line, type Material, UNNAMED_SOLVENT } from '../../engine/bench/material.ts';
 import type { Formula } from '../schema/formula.ts';
-import { findMaterial } from './shelf.ts';
+import type { Shelf } from './shelf.ts';
 
 type FormulaLine = Formula['lines'][number];
 
@@ -19,8 +19,11 @@ export class LineReader {
   readonly used = new Set<string>();
   readonly #materials: Map<string, Material>;
 
-  constructor(materials: Map<string, Material>) {
+  readonly #shelf: Shelf;
+
+  constructor(materials: Map<string, Material>, shelf: Shelf) {
     this.#materials = materials;
+    this.#shelf = shelf;
   }
 
   read(line: FormulaLine, index: number): Line {
@@ -30,7 +33,7 @@ export class LineReader {
     if (line.density === undefined) this.#use(base);
     if (line.strength === 100 && line.solvent !== undefined)
       this.#warn(`${line.material}: a solvent without a strength below 100 counts for nothing`);
-    const known = findMaterial(line.material);
+    const known = this.#shelf.find(line.material);
     return {
       material: material.id,
       name: line.material,
@@ -41,7 +44,7 @@ export class LineReader {
   }
 
   #baseOf(line: FormulaLine, index: number): Material {
-    const known = findMaterial(line.material);
+    const known = this.#shelf.find(line.material);
     const spirit = line.strength === 100 ? line.percentVol : undefined;
     if (known === undefined) return this.#named(line.material, spirit);
     const material = this.#materials.get(known.id)!;
@@ -144,7 +147,7 @@ export class LineReader {
       );
       return this.#materials.get(UNNAMED_SOLVENT)!;
     }
-    const known = findMaterial(solvent);
+    const known = this.#shelf.find(solvent);
     return known === undefined ? this.#named(solvent, undefined) : this.#materials.get(known.id)!;
   }
 

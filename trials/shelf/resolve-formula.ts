@@ -2,7 +2,7 @@ import { ETHANOL, type Line, type Material, UNNAMED_SOLVENT, WATER } from '../..
 import { describeFault, InputFaults } from '../schema/faults.ts';
 import type { Formula } from '../schema/formula.ts';
 import { LineReader } from './line-reader.ts';
-import { shelfMaterials, volatilityOf } from './shelf.ts';
+import { type Shelf, starterShelf, volatilityOf } from './shelf.ts';
 import type { ShelfMaterial } from './shelf-schema.ts';
 
 export interface ResolvedFormula {
@@ -18,16 +18,16 @@ export interface ResolvedFormula {
  *
  * @throws InputFaults where a line contradicts itself
  */
-export function resolveFormula(formula: Formula): ResolvedFormula {
-  const materials = new Map(shelfMaterials().map((one) => [one.id, toMaterial(one)]));
+export function resolveFormula(formula: Formula, shelf: Shelf = starterShelf()): ResolvedFormula {
+  const materials = new Map(shelf.materials.map((one) => [one.id, toMaterial(one)]));
   materials.set(UNNAMED_SOLVENT, unknownMaterial(UNNAMED_SOLVENT, 'a solvent that is not named'));
-  const reader = new LineReader(materials);
+  const reader = new LineReader(materials, shelf);
   const lines = formula.lines.map((line, index) => reader.read(line, index));
   if (reader.faults.length > 0)
     throw new InputFaults(
       reader.faults.map(({ where, found, allowed }) => describeFault(where, found, allowed)),
     );
-  return { lines, materials, warnings: [...reader.warnings, ...unverifiedDensities(reader.used)] };
+  return { lines, materials, warnings: [...reader.warnings, ...unverifiedDensities(reader.used, shelf)] };
 }
 
 function toMaterial(one: ShelfMaterial): Material {
@@ -40,8 +40,8 @@ export function unknownMaterial(id: string, name: string): Material {
   return { id, name, cas: null, density: null, makeup: { kind: 'unknown' }, volatility: 'middle' };
 }
 
-function unverifiedDensities(used: ReadonlySet<string>): string[] {
-  const doubtful = shelfMaterials()
+function unverifiedDensities(used: ReadonlySet<string>, shelf: Shelf): string[] {
+  const doubtful = shelf.materials
     .filter(({ id }) => used.has(id) && id !== ETHANOL && id !== WATER)
     .filter(({ density, verifiedFields }) => density !== null && !verifiedFields.includes('density'))
     .map(({ name }) => name);

@@ -12,12 +12,32 @@ export function shelfMaterials(): readonly ShelfMaterial[] {
   return read;
 }
 
-let named: ReadonlyMap<string, ShelfMaterial> | undefined;
+/** Materials that formulas are read against. */
+export interface Shelf {
+  materials: readonly ShelfMaterial[];
+  /** The material with this id, name or other name, whatever its capitals; ids go before names, names before others. */
+  find(idOrName: string): ShelfMaterial | undefined;
+}
 
-/** The material with this id, name or other name, whatever its capitals; ids go before names, names before others. */
+let starter: Shelf | undefined;
+
+/** The starter shelf alone. */
+export function starterShelf(): Shelf {
+  starter ??= shelfOf([]);
+  return starter;
+}
+
+/** The maker's own materials before those of the starter shelf; an own one of the same id stands in for it. */
+export function shelfOf(own: readonly ShelfMaterial[]): Shelf {
+  const ids = new Set(own.map(({ id }) => id));
+  const materials = [...own, ...shelfMaterials().filter(({ id }) => !ids.has(id))];
+  const named = namesOf(materials);
+  return { materials, find: (idOrName) => named.get(plain(idOrName)) };
+}
+
+/** The material of the starter shelf with this id or name. */
 export function findMaterial(idOrName: string): ShelfMaterial | undefined {
-  named ??= namesOf(shelfMaterials());
-  return named.get(plain(idOrName));
+  return starterShelf().find(idOrName);
 }
 
 function namesOf(materials: readonly ShelfMaterial[]): Map<string, ShelfMaterial> {

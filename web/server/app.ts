@@ -5,6 +5,7 @@ import type { Caller } from './caller.ts';
 import { guard } from './guard.ts';
 import type { Handlers } from './handler.ts';
 import { ballotHandlers } from './handlers/ballot-handlers.ts';
+import { benchHandlers } from './handlers/bench-handlers.ts';
 import { houseHandlers } from './handlers/house-handlers.ts';
 import { jobHandlers } from './handlers/job-handlers.ts';
 import { sittingHandlers } from './handlers/sitting-handlers.ts';
@@ -38,6 +39,7 @@ function handlersOf(house: House): Handlers {
     ...trialHandlers(house),
     ...jobHandlers(house),
     ...sittingHandlers(house),
+    ...benchHandlers(house),
     ...ballotHandlers(house),
   };
 }

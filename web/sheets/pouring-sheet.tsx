@@ -1,6 +1,7 @@
 import type { PouringSheet as Pouring } from '../../trials/schema/api.ts';
 import type { Brief } from '../../trials/schema/brief.ts';
-import { type DosingRow, dosingRows } from './dosing-rows.ts';
+import type { JugDose } from '../../trials/schema/jug-doses.ts';
+import { dosingRows } from './dosing-rows.ts';
 import { decimals, figure } from './figures.ts';
 import { Sheet } from './sheet.tsx';
 
@@ -51,7 +52,7 @@ function PouredCup({ cup }: { cup: Pouring['trays'][number]['cups'][number] | un
 
 interface JugsProps {
   brief: Brief;
-  rows: readonly DosingRow[];
+  rows: readonly JugDose[];
   doses: Readonly<Record<string, number>>;
 }
 
@@ -97,7 +98,7 @@ function Jugs({ brief, rows, doses }: JugsProps) {
 
 const SUBSTANCE = { 1: 'the concentrate', 10: 'its tenfold dilution' } as const;
 
-function tooCoarse(rows: readonly DosingRow[]): string {
+function tooCoarse(rows: readonly JugDose[]): string {
   const larger = rows.flatMap(({ mix, dose }) =>
     dose === null || dose.isKnown ? [] : [`${mix} from ${Math.ceil(dose.knownFromMillilitres)} mL`],
   );

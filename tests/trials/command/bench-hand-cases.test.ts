@@ -53,7 +53,7 @@ function expectFigures(found: Record<string, unknown>, expected: Record<string, 
       );
 }
 
-const byId = (list: { substance: string; id?: unknown; cas?: unknown }[], name: RegExp) =>
+const byId = <T extends { substance: string }>(list: readonly T[], name: RegExp): T =>
   list.find(({ substance }) => name.test(substance))!;
 const NAMES = {
   ethanol: /^ethanol/i,

@@ -148,8 +148,9 @@ describe('a taster who comes late', () => {
 });
 
 describe('ethanol', () => {
-  const strong = (cap?: number) => ({
+  const strong = (cap?: number, readability = 0.0001) => ({
     ...smallBrief(),
+    batch: { ...smallBrief().batch, readability },
     concentrate: { carrier: 'ethanol-96', percentVol: 76, fillMillilitres: 25 },
     drink: { ...smallBrief().drink!, percentVol: 5, cupMillilitres: 40 },
     ...(cap === undefined ? {} : { caps: { ethanolGramsPerSitting: cap } }),
@@ -162,7 +163,8 @@ describe('ethanol', () => {
     changeBrief(context, trial, strong());
     const { sitting } = drawSitting(context, { trial, round: 1 }, sittingRequest());
     const summary = roundView(context, trial, 1).sittings.find((one) => one.sitting === sitting)!;
-    expect(Math.abs(summary.ethanolGrams! - fourCups)).toBeLessThan(1e-6);
+    // The balance rounds the concentrate of a jug to 0.0001 g of some 0.03 g: 1e-4 g of ethanol in all.
+    expect(Math.abs(summary.ethanolGrams! - fourCups)).toBeLessThan(1e-4);
     changeBrief(context, trial, strong(6));
     const refusal = refusalOf(() =>
       drawSitting(context, { trial, round: 1 }, sittingRequest({ label: 'B' })),
@@ -172,6 +174,17 @@ describe('ethanol', () => {
       '4 cups hold 6.3 g of ethanol a taster, the brief allows 6 g: pour at most 3 or smaller ones',
     ]);
     expect(store.sittings.list(trial).length).toBe(1);
+  });
+
+  test('counts the spirit of the tenfold dilution where the jugs need one', () => {
+    const trial = weighedTrial(context);
+    changeBrief(context, trial, strong(undefined, 0.01));
+    const { sitting } = drawSitting(context, { trial, round: 1 }, sittingRequest());
+    const summary = roundView(context, trial, 1).sittings.find((one) => one.sitting === sitting)!;
+    // By hand, per litre at 0.3 mL: 0.255 g of concentrate at 76 % vol (0.8701 g/mL, OIML R 22) and nine times its
+    // mass of 96 % spirit: 0.3 mL · 0.76 + 2.35 g / 0.80742 g/mL · 0.96 = 3.02 mL in a litre: 0.302 % vol more.
+    const more = 4 * 40 * 0.00302 * 0.78924;
+    expect(Math.abs(summary.ethanolGrams! - 4 * 40 * 0.05 * 0.78924 - more)).toBeLessThan(0.02 * more);
   });
 
   test('is not guessed at where the brief says too little', () => {

@@ -49,6 +49,13 @@ describe('trials and briefs', () => {
     ]);
   });
 
+  test('are held against limits and caps as they stand', async () => {
+    const judged = await answered('judgeBrief', { body: smallBrief() });
+    expect(judged).toMatchObject({ drink: null, unchecked: [{ because: expect.any(String) }, {}, {}] });
+    const crossed = { ...smallBrief(), batch: { grams: 4, readability: 0.03 } };
+    await refused('judgeBrief', { body: crossed }, 'bad-input');
+  });
+
   test('that cannot be used are refused with one fault a place', async () => {
     const brief = { ...smallBrief(), batch: { grams: 4, readability: 0.03 }, name: 7 };
     const error = await refused('createTrial', { body: brief }, 'bad-input');

@@ -9,6 +9,7 @@ import { ask, Refusal } from '../server.ts';
 import { showTrial } from '../trial-store.ts';
 import { BriefForm } from './brief-form.tsx';
 import { draftOf } from './draft.ts';
+import { JudgedBrief } from './judged-brief.tsx';
 import { ReadBriefFile } from './read-file.tsx';
 import { useBrief } from './use-brief.ts';
 
@@ -50,6 +51,7 @@ export function BriefPage({ trial }: { trial: TrialView }) {
         {trial.briefVersion > 1 && <span class="soft">, version {trial.briefVersion}</span>}
       </PageHead>
       <Warnings of={trial.warnings} />
+      <JudgedBrief brief={trial.brief} />
       <ReadBriefFile take={(draft) => editing.replace(draft, false)} />
       <BriefForm editing={editing} open={false}>
         <button type="button" class="do" disabled={!editing.touched} onClick={() => void save()}>
