@@ -1,17 +1,13 @@
 import { nearestOnGrid } from '../region/grid-program.ts';
-import { isAllowed } from '../region/region.ts';
-import { type GridPoint, roundToGrid } from '../region/round-to-grid.ts';
+import { roundToGrid } from '../region/round-to-grid.ts';
 import { formFor } from '../region/weighing-grid.ts';
 import type { Spot } from './candidate-table.ts';
-import { DesignState } from './design-state.ts';
+import { DesignState, type Leaving } from './design-state.ts';
+import { bestLevel, bestShift, type GridMove } from './grid-line.ts';
+import { type GridSpot, gridSpot } from './grid-spot.ts';
 import type { PlanProblem } from './plan-problem.ts';
 import { nearlySame, type StartResult, tableOf } from './plan-start.ts';
 import { orthonormalTerms } from './term-space.ts';
-
-/** A mix of the plan in whole steps, settings at offered values. */
-export interface GridSpot extends Spot {
-  point: GridPoint;
-}
 
 export interface PolishedDesign {
   score: number;
@@ -21,10 +17,13 @@ export interface PolishedDesign {
 }
 
 const PASSES = 6;
+const ROUNDS = 2;
+/** Passes end when one gains less than this part of the criterion; smaller steps are not worth the search. */
+const ENOUGH = 1e-5;
 
 /**
  * Puts a design on the weighable grid and exchanges there: each mix with the weighable neighbours of candidates,
- * then by single and doubled steps between two components and by levels of a setting, until nothing gains.
+ * then by whole steps between two components and by levels of a setting, until nothing gains.
  */
 export function polishOnGrid(
   problem: PlanProblem,
@@ -47,24 +46,12 @@ export function gridCandidates(problem: PlanProblem, spots: readonly Spot[]): Gr
   return [...seen.values()];
 }
 
-function gridSpot({ grid, levels }: PlanProblem, point: GridPoint, coded: readonly number[]): GridSpot {
-  return {
-    point,
-    shares: point.units.map((u) => u / grid.total),
-    coded: coded.map((z, s) => nearestLevel(levels[s]!.coded, z)),
-  };
-}
-
-function nearestLevel(levels: readonly number[], z: number): number {
-  return levels.reduce((best, level) => (Math.abs(level - z) < Math.abs(best - z) ? level : best));
-}
-
 class Polish {
   readonly problem: PlanProblem;
   readonly state: DesignState;
   readonly candidates: readonly GridSpot[];
   readonly spots: GridSpot[];
-  readonly #ag: Float64Array;
+  #kept: Leaving | null = null;
 
   constructor(problem: PlanProblem, start: StartResult, candidates: readonly GridSpot[]) {
     const { space, criterion, fixed } = problem;
@@ -72,7 +59,6 @@ class Polish {
     this.candidates = candidates;
     this.state = new DesignState(space.terms.length, criterion, start.weights, fixed);
     this.spots = start.spots.map((spot) => this.#onGrid(spot));
-    this.#ag = new Float64Array(space.terms.length);
     this.spots.forEach((spot, r) => {
       this.state.setRow(r, this.#terms(spot));
     });
@@ -85,7 +71,7 @@ class Polish {
       this.#exchangeCandidates();
       for (let row = 0; row < this.state.count; row++) this.#climb(row);
       this.state.rebuild();
-      if (before - this.state.score <= 1e-7 * this.#size()) break;
+      if (before - this.state.score <= ENOUGH * this.#size()) break;
     }
     const { state, spots } = this;
     return { score: state.score, spots, weights: [...state.weights], state };
@@ -114,53 +100,54 @@ class Polish {
     table.refresh(state);
     for (let row = 0; row < state.count; row++) {
       const leaving = state.leaving(row);
-      const best = table.best(state, leaving, 1e-9 * this.#size(), (c) =>
-        this.#mayTake(row, this.candidates[c]!),
-      );
+      const best = table.best(state, leaving, this.#least(), (c) => this.#mayTake(row, this.candidates[c]!));
       if (best === null) continue;
       table.exchange(state, leaving, this.#weighted(row, table.row(best)));
       this.spots[row] = this.candidates[best]!;
     }
   }
 
-  /** Takes the best neighbouring grid point as long as one gains. */
+  /** Moves whole steps between each two components, and settings between their levels, as long as that gains. */
   #climb(row: number): void {
-    for (let step = 0; step < 40; step++) {
-      const leaving = this.state.leaving(row);
-      let best: GridSpot | null = null;
-      let most = 1e-9 * this.#size();
-      for (const spot of this.#neighbours(this.spots[row]!)) {
-        const gain = this.state.gain(
-          leaving,
-          this.state.entering(leaving, this.#weighted(row, this.#terms(spot)), this.#ag),
-        );
-        if (gain <= most || !this.#mayTake(row, spot)) continue;
-        most = gain;
-        best = spot;
-      }
-      if (best === null) return;
-      this.state.exchange(leaving, this.#weighted(row, this.#terms(best)));
-      this.spots[row] = best;
+    this.#kept = null;
+    const q = this.spots[row]!.point.units.length;
+    for (let round = 0; round < ROUNDS; round++) {
+      let moved = false;
+      for (let i = 0; i < q; i++) for (let j = i + 1; j < q; j++) if (this.#shift(row, [i, j])) moved = true;
+      for (let s = 0; s < this.problem.levels.length; s++) if (this.#turn(row, s)) moved = true;
+      if (!moved) return;
     }
   }
 
-  *#neighbours(spot: GridSpot): Generator<GridSpot> {
-    const { region, grid, levels } = this.problem;
-    const { units, forms } = spot.point;
-    for (let i = 0; i < units.length; i++)
-      for (let j = 0; j < units.length; j++) {
-        const unit = Math.max(forms[i]!.unit, forms[j]!.unit);
-        if (i === j || unit % forms[i]!.unit !== 0 || unit % forms[j]!.unit !== 0) continue;
-        for (let step = unit; step <= units[j]! && step * 4 <= grid.total; step *= 2) {
-          const moved = units.with(i, units[i]! + step).with(j, units[j]! - step);
-          const shares = moved.map((u) => u / grid.total);
-          if (!isAllowed(region, shares)) break;
-          yield { point: { units: moved, forms }, shares, coded: spot.coded };
-        }
-      }
-    for (let s = 0; s < levels.length; s++)
-      for (const level of levels[s]!.coded)
-        if (level !== spot.coded[s]) yield { ...spot, coded: spot.coded.with(s, level) };
+  #shift(row: number, pair: readonly [number, number]): boolean {
+    const leaving = this.#leaving(row);
+    const options = { spot: this.spots[row]!, pair, least: this.#least() };
+    return this.#take(leaving, bestShift(this.problem, this.state, leaving, options));
+  }
+
+  #turn(row: number, setting: number): boolean {
+    const leaving = this.#leaving(row);
+    const options = { spot: this.spots[row]!, setting, least: this.#least() };
+    return this.#take(leaving, bestLevel(this.problem, this.state, leaving, options));
+  }
+
+  /** Products of the row with A, kept until an exchange changes A. */
+  #leaving(row: number): Leaving {
+    if (this.#kept?.row !== row) this.#kept = this.state.leaving(row);
+    return this.#kept;
+  }
+
+  #take(leaving: Leaving, move: GridMove | null): boolean {
+    const { row } = leaving;
+    if (move === null || !this.#mayTake(row, move.spot)) return false;
+    this.state.exchange(leaving, this.#weighted(row, this.#terms(move.spot)));
+    this.spots[row] = move.spot;
+    this.#kept = null;
+    return true;
+  }
+
+  #least(): number {
+    return (ENOUGH / 100) * this.#size();
   }
 
   #mayTake(row: number, spot: Spot): boolean {

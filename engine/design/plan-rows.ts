@@ -1,6 +1,7 @@
 import { mixOnGrid } from '../region/weighable.ts';
 import { product } from './design-state.ts';
-import type { GridSpot, PolishedDesign } from './grid-polish.ts';
+import type { PolishedDesign } from './grid-polish.ts';
+import type { GridSpot } from './grid-spot.ts';
 import { reasonFor, reasonForBottle, reasonForRepeat } from './mix-reason.ts';
 import type { PlanProblem } from './plan-problem.ts';
 import type { PlannedMix } from './plan-types.ts';
