@@ -30,7 +30,17 @@ function ballotAlone(): Plugin {
         logLevel: 'warn',
         build: pagesFrom('ballot/ballot.html', false),
       });
+      await build({ ...common, configFile: false, logLevel: 'warn', build: keeper() });
     },
+  };
+}
+
+/** The service worker keeps a name of its own beside the page: browsers look for it there. */
+function keeper(): NonNullable<InlineConfig['build']> {
+  const page = pagesFrom('ballot/keeper.ts', false);
+  return {
+    ...page,
+    rolldownOptions: { ...page.rolldownOptions, output: { entryFileNames: 'ballot-keeper.js' } },
   };
 }
 

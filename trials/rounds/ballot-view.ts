@@ -1,9 +1,10 @@
 import { WARMUP } from '../../engine/panel/observations.ts';
 import type { BallotView } from '../schema/ballot.ts';
-import { isPoints, SCALE_ENDS } from '../schema/scale-form.ts';
+import { formOf } from '../schema/scale-form.ts';
 import type { Question, Rests, SeatKey } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
 import { consentWords } from './consent.ts';
+import { isRanking, partsOf } from './cup-parts.ts';
 import { findSeat, findSitting, findTrial } from './find.ts';
 
 /**
@@ -21,10 +22,12 @@ export function ballotView(store: Store, key: SeatKey, addresses: readonly strin
   return {
     sitting: record.label,
     taster: assessor,
+    seat: `${sitting}.${place}`,
     drink: brief.drink?.name || 'a drink',
     state: record.state === 'poured' ? 'waiting' : record.state,
     consent: { ...words, given },
     questions: rotated(record.questions, place).map(questionView),
+    goBack: record.manner.goBack ?? false,
     cups: cupViews(store, key, record.rests),
     answers: store.answers
       .counted(trial, sitting, true)
@@ -34,29 +37,38 @@ export function ballotView(store: Store, key: SeatKey, addresses: readonly strin
   };
 }
 
-/** The same questions, begun further on for each next seat: the order is constant for one taster. */
+/**
+ * The same scales, begun further on for each next seat: the order is constant for one taster. Descriptions and
+ * rankings stay behind them.
+ */
 function rotated(questions: readonly Question[], place: number): Question[] {
-  const start = place % questions.length;
-  return [...questions.slice(start), ...questions.slice(0, start)];
+  const scales = questions.filter((one) => one.form !== 'describe' && !isRanking(one));
+  const start = place % Math.max(1, scales.length);
+  const asides = questions.filter((one) => !scales.includes(one));
+  return [...scales.slice(start), ...scales.slice(0, start), ...asides];
 }
 
-function questionView({ id, name, scale }: Question): BallotView['questions'][number] {
-  return {
-    id,
-    name,
-    scale: [...scale],
-    ends: [...SCALE_ENDS],
-    form: isPoints(scale) ? 'points' : 'line',
-  };
+function questionView(question: Question): BallotView['questions'][number] {
+  const { id, name, scale, words = [] } = question;
+  return { id, name, scale: [...scale], form: formOf(question), words: [...words] };
 }
 
+/** Cups with the rest before each: none inside a set, a long one after every fourth cup that counts. */
 function cupViews(store: Store, key: SeatKey, rests: Rests): BallotView['cups'] {
   let tasted = 0;
-  return store.sittings.cupsOf(key).map(({ position, code, mix }) => {
-    const warmup = mix === WARMUP;
-    const long = tasted > 0 && tasted % 4 === 0;
-    const restSeconds = position === 1 ? 0 : long ? rests.afterFour : rests.betweenCups;
-    if (!warmup) tasted++;
-    return { position, code, warmup, restSeconds };
+  let sinceLong = 0;
+  return partsOf(store.sittings.cupsOf(key)).flatMap(({ part, cups }) => {
+    const long = sinceLong > 0 && sinceLong >= CUPS_BEFORE_A_LONG_REST;
+    const before = tasted === 0 ? 0 : long ? rests.afterFour : rests.betweenCups;
+    if (long) sinceLong = 0;
+    tasted += cups.length;
+    sinceLong += cups.filter(({ mix }) => mix !== WARMUP).length;
+    return cups.map(({ position, code, mix }, i) => {
+      const warmup = mix === WARMUP;
+      return { position, code, part, warmup, restSeconds: i === 0 ? before : 0 };
+    });
   });
 }
+
+/** Noses dull after four cups. Common practice, no published source. */
+const CUPS_BEFORE_A_LONG_REST = 4;

@@ -2,6 +2,7 @@ import { type Serving, WARMUP, type WeighedMix } from '../../engine/panel/observ
 import type { Brief } from '../schema/brief.ts';
 import type { CountedAnswer, SittingRecord } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
+import { markOf } from './fit-answer.ts';
 import { componentGrams, latestWeighings } from './weighed.ts';
 import { counted } from './words.ts';
 
@@ -60,7 +61,7 @@ function sharesOf(brief: Brief, weighed: Readonly<Record<string, number>>): numb
 /** Cups with at least one mark; the warm-up is never analysed. */
 function servingsOf(store: Store, trial: string, sitting: SittingRecord, brief: Brief): Serving[] {
   const answers = new Map(
-    store.answers.counted(trial, sitting.sitting, false).map((answer) => [cupKey(answer), answer.value]),
+    store.answers.counted(trial, sitting.sitting, false).map((one) => [cupKey(one), markOf(one.value)]),
   );
   return store.sittings
     .cups(trial, sitting.sitting)

@@ -1,19 +1,21 @@
 import type { PouringSheet } from '../schema/api.ts';
+import { formOf } from '../schema/scale-form.ts';
 import type { Store } from '../store/store.ts';
+import { partsOf } from './cup-parts.ts';
 import { doseOf } from './dose.ts';
 import { findSitting, findTrial } from './find.ts';
 import type { SittingPlace } from './sitting-life.ts';
 
 /** What whoever pours needs: trays, codes, mixes and doses. */
 export function pouringSheet(store: Store, { trial, sitting }: SittingPlace): PouringSheet {
-  const { label, round } = findSitting(store, trial, sitting);
+  const { label, round, questions } = findSitting(store, trial, sitting);
   const { brief } = findTrial(store, trial).latest;
   const cups = store.sittings.cups(trial, sitting);
   const trays = store.sittings.seats(trial, sitting).map(({ assessor }) => ({
     assessor,
-    cups: cups
-      .filter((cup) => cup.assessor === assessor)
-      .map(({ position, code, mix }) => ({ position, code, mix })),
+    cups: partsOf(cups.filter((cup) => cup.assessor === assessor)).flatMap((one) =>
+      one.cups.map(({ position, code, mix }) => ({ position, code, mix, part: one.part })),
+    ),
   }));
   const doses = store.rounds
     .mixes(trial, round)
@@ -21,5 +23,9 @@ export function pouringSheet(store: Store, { trial, sitting }: SittingPlace): Po
     .map((mix): [string, number | null] => [mix.mix, doseOf(brief, mix)])
     .filter((entry): entry is [string, number] => entry[1] !== null);
   const cupMillilitres = brief.drink?.cupMillilitres ?? null;
-  return { trial, sitting, label, cupMillilitres, trays, doses: Object.fromEntries(doses) };
+  const asked = questions.map((question) => {
+    const { id, name, scale, words = [] } = question;
+    return { id, name, scale: [...scale] as [number, number], form: formOf(question), words };
+  });
+  return { trial, sitting, label, cupMillilitres, trays, questions: asked, doses: Object.fromEntries(doses) };
 }

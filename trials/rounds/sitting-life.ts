@@ -35,9 +35,19 @@ export function closeSitting(context: Context, place: SittingPlace): SittingSumm
  * marked late. The reason is on record. An opened key stays open.
  */
 export function openKey(context: Context, place: SittingPlace, why: string): SittingSummary {
-  return changed(context, place, `opened the key: ${why}`, (sitting) =>
-    sitting.key === 'opened' ? null : { ...sitting, key: 'opened', keyOpened: timeOf(context), keyWhy: why },
-  );
+  return changed(context, place, `opened the key: ${why}`, (sitting) => keyOf(context, place, sitting, why));
+}
+
+function keyOf(
+  context: Context,
+  place: SittingPlace,
+  sitting: SittingRecord,
+  why: string,
+): SittingRecord | null {
+  if (sitting.key === 'opened') return null;
+  const cups = context.store.sittings.cups(place.trial, place.sitting);
+  if (cups.some(({ mix }) => mix === '')) throw conflict('enter the names that stand under the cups first');
+  return { ...sitting, key: 'opened', keyOpened: timeOf(context), keyWhy: why };
 }
 
 /** A new token for one taster; the old link stops working. */

@@ -1,10 +1,10 @@
 import { createHash } from 'node:crypto';
 import type { AnswerMessage, AnswerReceipt } from '../schema/ballot.ts';
-import { isPoints } from '../schema/scale-form.ts';
-import type { AnswerRecord, Question, SeatKey, SittingRecord } from '../store/records.ts';
+import type { AnswerRecord, SeatKey } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
 import { type Context, timeOf } from './context.ts';
 import { findSitting } from './find.ts';
+import { whyUnfit } from './fit-answer.ts';
 import { conflict } from './refusal.ts';
 
 /**
@@ -22,35 +22,16 @@ export function takeAnswers(
   return store.write(() => {
     const sitting = findSitting(store, seat.trial, seat.sitting);
     if (sitting.state === 'poured') throw conflict('the tasting has not begun');
-    const codes = new Set(store.sittings.cupsOf(seat).map(({ code }) => code));
+    const tray = { questions: sitting.questions, cups: store.sittings.cupsOf(seat) };
     const late = sitting.key === 'opened';
     const receipt: AnswerReceipt = { stored: [], refused: [], late };
     for (const message of messages) {
-      const because =
-        whyNot(message, codes, sitting) ?? keep(store, seat, message, { late, at: timeOf(context) });
+      const because = whyUnfit(tray, message) ?? keep(store, seat, message, { late, at: timeOf(context) });
       if (because === null) receipt.stored.push(message.id);
       else receipt.refused.push({ id: message.id, because });
     }
     return receipt;
   });
-}
-
-function whyNot(
-  message: AnswerMessage,
-  codes: ReadonlySet<string>,
-  { questions }: SittingRecord,
-): string | null {
-  if (!codes.has(message.code)) return `no cup of yours is marked ${message.code}`;
-  const question = questions.find(({ id }) => id === message.question);
-  if (!question) return 'this question was not asked';
-  return offScale(question, message.value);
-}
-
-function offScale({ scale }: Question, value: number | null): string | null {
-  if (value === null) return null;
-  const [low, high] = scale;
-  if (!(value >= low && value <= high)) return `the scale runs from ${low} to ${high}`;
-  return isPoints(scale) && !Number.isInteger(value) ? 'this question takes whole numbers' : null;
 }
 
 /** Stores one message; a reason where its id is already another answer's. */

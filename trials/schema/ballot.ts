@@ -1,37 +1,49 @@
 import * as z from 'zod/mini';
+import { QUESTION_FORMS } from './scale-form.ts';
 
 /** What a taster's phone is told: codes and questions, never a mix, a component or a ratio. */
 export const BallotQuestion = z.object({
   id: z.string(),
   name: z.string(),
   scale: z.tuple([z.number(), z.number()]),
-  /** Words at the two ends of the scale. */
-  ends: z.tuple([z.string(), z.string()]),
-  /** `line` = continuous from end to end; `points` = whole numbers as buttons. */
-  form: z.enum(['line', 'points']),
+  form: z.enum(QUESTION_FORMS),
+  /** The maker's words, from the scale's low end; empty = the page's own in the taster's language. */
+  words: z.array(z.string()),
 });
 
 export const BallotCup = z.object({
   position: z.number(),
   code: z.string(),
+  /** Cups of one part are tasted together and answered together: one cup, or the set of a difference test. */
+  part: z.number(),
   /** The practice cup, never analysed. */
   warmup: z.boolean(),
   /** Seconds to rest before this cup may be opened. */
   restSeconds: z.number(),
 });
 
+/** A mark, words (where words were asked for), or null = left blank on purpose. */
+export const AnswerValue = z.nullable(
+  z.union([z.number(), z.string().check(z.regex(/^[^\p{Cc}\p{Cs}]{1,300}$/u))]),
+);
+export type AnswerValue = z.infer<typeof AnswerValue>;
+
 export const BallotView = z.object({
   sitting: z.string(),
   taster: z.string(),
+  /** Which seat of which sitting, for answers that are read in by code. */
+  seat: z.string(),
   /** The drink in words that give no formula away. */
   drink: z.string(),
   /** `waiting` = the cups stand ready, the tasting has not begun. */
   state: z.enum(['waiting', 'open', 'closed']),
   consent: z.object({ version: z.string(), cautions: z.array(z.string()), given: z.boolean() }),
   questions: z.array(BallotQuestion),
+  /** Whether finished cups may be opened again. */
+  goBack: z.boolean(),
   cups: z.array(BallotCup),
   /** Answers the server holds, newest per cup and question. */
-  answers: z.array(z.object({ code: z.string(), question: z.string(), value: z.nullable(z.number()) })),
+  answers: z.array(z.object({ code: z.string(), question: z.string(), value: AnswerValue })),
   /** Other addresses at which the same server may be reached, tried when this one fails. */
   addresses: z.array(z.string()),
 });
@@ -42,8 +54,7 @@ export const AnswerMessage = z.object({
   id: z.string().check(z.regex(/^[0-9a-f]{32}$/)),
   code: z.string().check(z.regex(/^[0-9]{3}$/)),
   question: z.string().check(z.maxLength(40)),
-  /** Null = left blank on purpose. */
-  value: z.nullable(z.number()),
+  value: AnswerValue,
   /** Drawn once by each phone: two phones with one link are told apart. */
   phone: z.string().check(z.regex(/^[0-9a-f]{32}$/)),
   /** Counts up on this phone, so that its late messages do not overwrite its later answers. */

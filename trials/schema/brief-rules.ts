@@ -1,5 +1,6 @@
 import { checkBalance } from './balance-rule.ts';
 import type { Brief } from './brief.ts';
+import { checkAsides, checkForm } from './form-rules.ts';
 import type { Report } from './schema-faults.ts';
 
 /** Column names of the files, which an id of the same table may not take. */
@@ -14,13 +15,14 @@ export function checkAcrossFields(brief: Brief, report: Report): void {
   checkSettings(brief, report);
   checkBalance(brief, report);
   for (const index of brief.attributes.keys()) checkAttribute(brief, index, report);
+  checkAsides(brief, report);
   checkDose(brief, report);
 }
 
 function checkIds(brief: Brief, report: Report): void {
   const seen = new Map<string, string>();
-  for (const list of ['components', 'settings', 'attributes'] as const) {
-    const reserved = list === 'attributes' ? SCORE_COLUMNS : MIX_COLUMNS;
+  for (const list of ['components', 'settings', 'attributes', 'asides'] as const) {
+    const reserved = list === 'attributes' || list === 'asides' ? SCORE_COLUMNS : MIX_COLUMNS;
     brief[list].forEach(({ id }, index) => {
       const path = [list, index, 'id'];
       const taken = seen.get(id);
@@ -82,6 +84,7 @@ function checkAttribute(brief: Brief, index: number, report: Report): void {
     report.fault([...path, 'scale'], scale, 'two ends, the lower first');
     return;
   }
+  checkForm(brief, index, report);
   const allowed = `on the scale, ${low} to ${high}`;
   const off = (value: number) => value < low || value > high;
   if (typeof target === 'number' && off(target)) report.fault([...path, 'target'], target, allowed);

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { ASIDE_FORMS, SCALE_FORMS } from './scale-form.ts';
 
 /** Ids of components, settings and attributes. */
 export const Id = z
@@ -68,12 +69,32 @@ export const BriefAttribute = z.object({
   target: AttributeTarget.optional(),
   tolerance: finite.gt(0).optional(),
   weight: finite.gt(0).default(1),
+  /**
+   * How tasters answer: a `line` without numbers, `points` (whole numbers), `categories` (a word for each whole
+   * number), `liking` (nine words, scale [1, 9]), `just-about-right` (too little to too much, the middle is right).
+   * Left out: points on short scales of whole numbers, else a line.
+   */
+  form: z.enum(SCALE_FORMS).optional(),
+  /** Words on the scale: the two ends of a line or of points, one for each step of the other forms. */
+  words: z.array(label(60)).max(21).optional(),
+});
+
+/** What is asked beside the scales; it is read by itself and enters no model. */
+export const Aside = z.object({
+  id: Id,
+  name: title,
+  /** `ranking`: all cups put in order once, after the last. `describe`: words for each cup, free or from `words`. */
+  form: z.enum(ASIDE_FORMS),
+  /** `ranking`: the two ends, least first. `describe`: words to tap. */
+  words: z.array(label(60)).max(40).optional(),
 });
 
 export const Panel = z.object({
   assessors: z.int().min(1).max(1000),
   cupsPerSitting: z.int().min(1).max(100),
   replicates: z.int().min(1).max(20).default(1),
+  /** The taste lingers (bitter, oily, tenacious): two minutes between cups and fewer of them. */
+  lingers: z.boolean().optional(),
 });
 
 export const Concentrate = z.object({
@@ -107,6 +128,8 @@ export const Brief = z.object({
   settings: z.array(Setting).max(4).default([]),
   batch: Batch,
   attributes: z.array(BriefAttribute).min(1),
+  /** Questions beside the scales: rankings and descriptions. */
+  asides: z.array(Aside).max(10).default([]),
   panel: Panel,
   concentrate: Concentrate.optional(),
   drink: Drink.optional(),

@@ -56,5 +56,6 @@ function withNames(brief: Brief): Brief {
     components: named(brief.components),
     settings: named(brief.settings),
     attributes: named(brief.attributes),
+    asides: named(brief.asides),
   };
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { Brief, Name } from './brief.ts';
+import { QUESTION_FORMS, TEST_FORMS } from './scale-form.ts';
 
 /** One fault in what was sent or read: where, what was found, what is allowed. */
 export const Fault = z.object({
@@ -73,6 +74,12 @@ export const SittingSummary = z.object({
   knowing: z.array(Name),
   /** Pure ethanol in all cups of one taster, in grams; null where the brief does not say enough. */
   ethanolGrams: z.number().nullable(),
+  /** A difference test rather than scores. */
+  test: z.enum(TEST_FORMS).nullable(),
+  /** Codes whose name under the cup has not been entered yet. */
+  unnamed: z.array(z.string()),
+  /** What may spoil it, each in a sentence. */
+  warnings: z.array(z.string()),
 });
 export type SittingSummary = z.infer<typeof SittingSummary>;
 
@@ -185,9 +192,27 @@ export const SittingRequest = z.object({
   replicates: z.int().min(1).max(20).default(1),
   reference: z.boolean().default(true),
   warmup: z.boolean().default(false),
-  /** Seconds between two cups, and after every fourth one. */
-  restSeconds: z.int().min(0).max(3600).default(60),
+  /** Seconds between two cups (default 60, 120 where the brief says that the taste lingers), and after every fourth. */
+  restSeconds: z.int().min(0).max(3600).optional(),
   longRestSeconds: z.int().min(0).max(3600).default(600),
+  /** Finished cups may be opened again. */
+  goBack: z.boolean().default(false),
+  /**
+   * Can two drinks be told apart, instead of scores: the two are the mixes and the reference asked for; `replicates`
+   * counts the sets for each taster. `of` is what the stronger one has more of, `stronger` the drink that should.
+   */
+  test: z
+    .object({
+      form: z.enum(TEST_FORMS),
+      of: z.string().max(200).default(''),
+      stronger: Name.optional(),
+    })
+    .optional(),
+  /**
+   * True where one person does everything: the names stand under the cups, somebody sticks on the drawn codes without
+   * looking, and the names are read and entered after the last ballot.
+   */
+  alone: z.boolean().default(false),
 });
 export type SittingRequest = z.infer<typeof SittingRequest>;
 
@@ -214,6 +239,7 @@ export const Live = z.object({
       /** Answers on which two phones with this link disagree; the latest counts. */
       clashes: z.int(),
       late: z.int(),
+      absent: z.boolean(),
     }),
   ),
 });
@@ -225,12 +251,75 @@ export const PouringSheet = z.object({
   label: Name,
   cupMillilitres: z.number().nullable(),
   trays: z.array(
-    z.object({ assessor: Name, cups: z.array(z.object({ position: z.int(), code: z.string(), mix: Name })) }),
+    z.object({
+      assessor: Name,
+      cups: z.array(
+        z.object({
+          position: z.int(),
+          code: z.string(),
+          /** Empty while the name under the cup has not been read. */
+          mix: z.string(),
+          /** Cups of one part are answered together: a set of a difference test. */
+          part: z.int(),
+        }),
+      ),
+    }),
+  ),
+  /** What is asked, as it stood when the sitting was drawn. */
+  questions: z.array(
+    z.object({
+      id: z.string(),
+      name: z.string(),
+      scale: z.tuple([z.number(), z.number()]),
+      form: z.enum(QUESTION_FORMS),
+      words: z.array(z.string()),
+    }),
   ),
   /** Dose of each mix in mL per litre of drink, where the brief has one. */
   doses: NumberById,
 });
 export type PouringSheet = z.infer<typeof PouringSheet>;
+
+/** What a difference test came to, once its key is open. */
+export const TestReading = z.object({
+  sitting: z.string(),
+  method: z.enum(TEST_FORMS),
+  of: z.string(),
+  trials: z.int(),
+  correct: z.int(),
+  byAssessor: z.array(z.object({ assessor: Name, trials: z.int(), correct: z.int() })),
+  /** Null where nobody has answered. */
+  result: z
+    .object({
+      p: z.number(),
+      needed: z.int().nullable(),
+      proportionAbove: z.number(),
+      interval: z.tuple([z.number(), z.number()]),
+      dPrime: z.number().nullable(),
+      says: z.string(),
+    })
+    .nullable(),
+});
+export type TestReading = z.infer<typeof TestReading>;
+
+/** Names read under the cups of a sitting that one person holds alone. */
+export const CupNames = z.object({
+  names: z
+    .array(z.object({ code: z.string().regex(/^[0-9]{3}$/), mix: Name }))
+    .min(1)
+    .max(900),
+});
+
+/** What came of a code that a phone showed and the maker read in. */
+export const CarriedCode = z.object({
+  sitting: z.string(),
+  assessor: Name,
+  part: z.int(),
+  parts: z.int(),
+  stored: z.int(),
+  refused: z.array(z.object({ code: z.string(), because: z.string() })),
+  late: z.boolean(),
+});
 
 export const KeyRequest = z.object({ why: z.string().min(1).max(500) });
 
@@ -242,7 +331,7 @@ export const PaperBallot = z.object({
       z.object({
         code: z.string().regex(/^[0-9]{3}$/),
         question: z.string().max(40),
-        value: z.number().nullable(),
+        value: z.union([z.number(), z.string().regex(/^[^\p{Cc}\p{Cs}]{1,300}$/u)]).nullable(),
       }),
     )
     .min(1)

@@ -6,6 +6,7 @@ interface AnswerRow {
   code: string;
   question: string;
   value: number | null;
+  words: string | null;
   phone: string;
   count: number;
   late: number;
@@ -17,7 +18,7 @@ interface AnswerRow {
  * that was held up on the way does not undo a later one of the same phone.
  */
 const LAST_WORDS = `
-  SELECT sequence, assessor, code, question, value, late FROM (
+  SELECT sequence, assessor, code, question, value, words, late FROM (
     SELECT *, row_number() OVER (
       PARTITION BY assessor, code, question, phone, late ORDER BY count DESC, sequence DESC
     ) AS back FROM answers WHERE trial = @trial AND sitting = @sitting
@@ -25,9 +26,9 @@ const LAST_WORDS = `
 
 /** Answers as they came, message by message, and those that count. */
 export function answerRepository(db: Database.Database) {
-  const columns = 'message, code, question, value, phone, count, late, received';
+  const columns = 'message, code, question, value, words, phone, count, late, received';
   const add = db.prepare(
-    `INSERT INTO answers (trial, sitting, assessor, ${columns}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+    `INSERT INTO answers (trial, sitting, assessor, ${columns}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
   );
   const find = db.prepare<[string, string, string, string], AnswerRow>(
     `SELECT ${columns} FROM answers WHERE trial = ? AND sitting = ? AND assessor = ? AND message = ?`,
@@ -44,8 +45,9 @@ export function answerRepository(db: Database.Database) {
   return {
     add: ({ trial, sitting, assessor }: SeatKey, a: AnswerRecord): void => {
       add.run(
-        ...[trial, sitting, assessor, a.message, a.code, a.question, a.value, a.phone, a.count],
-        ...[a.late ? 1 : 0, a.received],
+        ...[trial, sitting, assessor, a.message, a.code, a.question],
+        ...(typeof a.value === 'string' ? [null, a.value] : [a.value, null]),
+        ...[a.phone, a.count, a.late ? 1 : 0, a.received],
       );
     },
     find: ({ trial, sitting, assessor }: SeatKey, message: string): AnswerRecord | null => {
@@ -71,15 +73,16 @@ interface Of {
 
 /** What may be known of the answers while the key is sealed, and the answers that count. */
 function tallies(db: Database.Database) {
-  const counted = db.prepare<[Of & { late: number }], CountedAnswer>(
-    `SELECT assessor, code, question, value FROM (
+  const counted = db.prepare<[Of & { late: number }], CountedRow>(
+    `SELECT assessor, code, question, value, words FROM (
        SELECT *, row_number() OVER (PARTITION BY assessor, code, question ORDER BY sequence DESC) AS newest
        FROM (${LAST_WORDS}) WHERE late <= @late
      ) WHERE newest = 1 ORDER BY assessor, code, question`,
   );
-  const answered = db.prepare<[Of], { assessor: string; code: string; answered: number }>(
+  const answered = db.prepare<[Of & { aside: string }], { assessor: string; code: string; answered: number }>(
     `SELECT assessor, code, count(DISTINCT question) AS answered FROM answers
-     WHERE trial = @trial AND sitting = @sitting GROUP BY assessor, code`,
+     WHERE trial = @trial AND sitting = @sitting AND question NOT IN (SELECT value FROM json_each(@aside))
+     GROUP BY assessor, code`,
   );
   const bySeat = db.prepare<[Of], { assessor: string; phones: number; late: number; heard: string | null }>(
     `SELECT assessor, count(DISTINCT phone) AS phones, sum(late) AS late, max(received) AS heard FROM answers
@@ -88,7 +91,7 @@ function tallies(db: Database.Database) {
   const clashes = db.prepare<[Of], { assessor: string; clashes: number }>(
     `SELECT assessor, count(*) AS clashes FROM (
        SELECT assessor FROM (${LAST_WORDS}) GROUP BY assessor, code, question
-       HAVING count(DISTINCT coalesce(value, 'blank')) > 1
+       HAVING count(DISTINCT coalesce(value, 'w' || words, 'blank')) > 1
      ) GROUP BY assessor`,
   );
   return {
@@ -97,14 +100,22 @@ function tallies(db: Database.Database) {
      * the server's sequence. Late ones only `withLate`.
      */
     counted: (trial: string, sitting: string, withLate: boolean): CountedAnswer[] =>
-      counted.all({ trial, sitting, late: withLate ? 1 : 0 }),
-    answered: (trial: string, sitting: string) => answered.all({ trial, sitting }),
+      counted.all({ trial, sitting, late: withLate ? 1 : 0 }).map(toCounted),
+    /** Questions answered about each cup, but for those set aside. */
+    answered: (trial: string, sitting: string, aside: readonly string[] = []) =>
+      answered.all({ trial, sitting, aside: JSON.stringify(aside) }),
     bySeat: (trial: string, sitting: string) => bySeat.all({ trial, sitting }),
     /** Questions on which two phones with one link finally disagree, by assessor. */
     clashes: (trial: string, sitting: string) => clashes.all({ trial, sitting }),
   };
 }
 
-function toAnswer(row: AnswerRow): AnswerRecord {
-  return { ...row, late: row.late === 1 };
+type CountedRow = Omit<CountedAnswer, 'value'> & { value: number | null; words: string | null };
+
+function toCounted({ words, value, ...rest }: CountedRow): CountedAnswer {
+  return { ...rest, value: words ?? value };
+}
+
+function toAnswer({ words, value, ...rest }: AnswerRow): AnswerRecord {
+  return { ...rest, value: words ?? value, late: rest.late === 1 };
 }

@@ -221,5 +221,13 @@ CREATE TABLE house (
 ${GUARDS}
 `;
 
+/** Answers in words, sets of cups, and how a sitting is held. */
+const FORMS = `
+ALTER TABLE answers ADD COLUMN words TEXT CHECK (words IS NULL OR value IS NULL);
+ALTER TABLE cups ADD COLUMN part INTEGER CHECK (part >= 1);
+ALTER TABLE sittings ADD COLUMN manner TEXT CHECK (json_valid(manner));
+ALTER TABLE seats ADD COLUMN absent INTEGER CHECK (absent IN (0, 1));
+`;
+
 /** Each text takes the data one version further; texts are added at the end and never changed once released. */
-export const MIGRATIONS: readonly string[] = [FIRST];
+export const MIGRATIONS: readonly string[] = [FIRST, FORMS];

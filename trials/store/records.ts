@@ -1,5 +1,7 @@
 import type { RoundMix, StepName } from '../schema/api.ts';
+import type { AnswerValue } from '../schema/ballot.ts';
 import type { Brief } from '../schema/brief.ts';
+import type { QuestionForm, TestForm } from '../schema/scale-form.ts';
 
 /** A trial without its rounds. */
 export interface TrialRecord {
@@ -56,6 +58,19 @@ export interface Question {
   id: string;
   name: string;
   scale: readonly [number, number];
+  /** Absent in sittings drawn before there were forms: see `formOf`. */
+  form?: QuestionForm | undefined;
+  words?: string[] | undefined;
+}
+
+/** How a sitting is held; what is absent is as it always was. */
+export interface Manner {
+  /** Finished cups may be opened again. */
+  goBack?: boolean;
+  /** A difference test between two drinks instead of scores: sets of cups, each answered by naming one. */
+  test?: { form: TestForm; of: string; stronger: string | null };
+  /** The names of the drinks stand under the cups until the last ballot is in: what each is, once for each cup. */
+  hidden?: string[];
 }
 
 export interface Rests {
@@ -73,6 +88,7 @@ export interface SittingRecord {
   seed: number;
   questions: Question[];
   rests: Rests;
+  manner: Manner;
   drawn: string;
   opened: string | null;
   closed: string | null;
@@ -86,14 +102,19 @@ export interface SeatRecord {
   knowing: boolean;
   position: number;
   heard: string | null;
+  /** Did not come: nothing is expected of this seat. */
+  absent: boolean;
 }
 
 export interface CupRecord {
   assessor: string;
   position: number;
   code: string;
+  /** Empty while the name under the cup has not been read. */
   mix: string;
   replicate: string;
+  /** Cups of one part are answered together; null = each by itself. */
+  part: number | null;
 }
 
 /** Which seat a taster's token opens. */
@@ -107,7 +128,7 @@ export interface AnswerRecord {
   message: string;
   code: string;
   question: string;
-  value: number | null;
+  value: AnswerValue;
   phone: string;
   count: number;
   late: boolean;
@@ -119,7 +140,7 @@ export interface CountedAnswer {
   assessor: string;
   code: string;
   question: string;
-  value: number | null;
+  value: AnswerValue;
 }
 
 export interface ReadingRecord {

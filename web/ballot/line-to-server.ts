@@ -1,5 +1,5 @@
-import * as z from 'zod/mini';
-import { type AnswerMessage, AnswerReceipt, BallotView } from '../../trials/schema/ballot.ts';
+import type { AnswerMessage, AnswerReceipt, BallotView } from '../../trials/schema/ballot.ts';
+import { isBallot, isReceipt, refusalOf } from './understand.ts';
 
 /** What came of a call: an answer, a refusal in words, or no contact at all. */
 export type Outcome<T> =
@@ -7,7 +7,8 @@ export type Outcome<T> =
   | { ok: false; status: number; message: string }
   | { ok: false; status: 0 };
 
-const Refusal = z.object({ error: z.object({ message: z.string() }) });
+type Check<T> = (value: unknown) => value is T;
+const isAnything = (_value: unknown): _value is unknown => true;
 
 /**
  * The line to the workbench. The link's token travels in a header only; when the address the page came from does
@@ -22,22 +23,22 @@ export class LineToServer {
   }
 
   fetchBallot(): Promise<Outcome<BallotView>> {
-    return this.#call('GET', '/api/ballot', undefined, BallotView);
+    return this.#call('GET', '/api/ballot', undefined, isBallot);
   }
 
   sendAnswers(answers: readonly AnswerMessage[]): Promise<Outcome<AnswerReceipt>> {
-    return this.#call('POST', '/api/ballot/answers', { answers }, AnswerReceipt);
+    return this.#call('POST', '/api/ballot/answers', { answers }, isReceipt);
   }
 
   giveConsent(version: string): Promise<Outcome<unknown>> {
-    return this.#call('POST', '/api/ballot/consent', { version, mayTaste: true }, z.unknown());
+    return this.#call('POST', '/api/ballot/consent', { version, mayTaste: true }, isAnything);
   }
 
   sendProgress(position: number): Promise<Outcome<unknown>> {
-    return this.#call('PUT', '/api/ballot/progress', { position }, z.unknown());
+    return this.#call('PUT', '/api/ballot/progress', { position }, isAnything);
   }
 
-  async #call<T>(method: string, path: string, body: unknown, answer: z.ZodMiniType<T>): Promise<Outcome<T>> {
+  async #call<T>(method: string, path: string, body: unknown, answer: Check<T>): Promise<Outcome<T>> {
     for (const base of ['', ...this.addresses.filter((a) => a !== location.origin)]) {
       const outcome = await this.#try(base + path, method, body, answer);
       if (outcome.ok || outcome.status !== 0) return outcome;
@@ -45,12 +46,7 @@ export class LineToServer {
     return { ok: false, status: 0 };
   }
 
-  async #try<T>(
-    address: string,
-    method: string,
-    body: unknown,
-    answer: z.ZodMiniType<T>,
-  ): Promise<Outcome<T>> {
+  async #try<T>(address: string, method: string, body: unknown, answer: Check<T>): Promise<Outcome<T>> {
     const stop = new AbortController();
     const timer = setTimeout(() => stop.abort(), 15_000);
     try {
@@ -64,17 +60,11 @@ export class LineToServer {
       const text: unknown = await response.json().catch(() => null);
       if (response.status >= 500 || response.status === 429) return { ok: false, status: 0 };
       if (!response.ok) return { ok: false, status: response.status, message: refusalOf(text) };
-      const parsed = answer.safeParse(text);
-      return parsed.success ? { ok: true, value: parsed.data } : { ok: false, status: 0 };
+      return answer(text) ? { ok: true, value: text } : { ok: false, status: 0 };
     } catch {
       return { ok: false, status: 0 };
     } finally {
       clearTimeout(timer);
     }
   }
-}
-
-function refusalOf(body: unknown): string {
-  const parsed = Refusal.safeParse(body);
-  return parsed.success ? parsed.data.error.message : '';
 }

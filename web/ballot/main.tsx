@@ -15,5 +15,15 @@ language.subscribe((tag) => {
 render(<Ballot />, document.getElementById('ballot')!);
 void begin(location.hash.slice(1));
 
+/**
+ * On https a service worker keeps this page, so that it opens again without the network. It is a bonus: plain http
+ * has none, and nothing here needs it.
+ */
+if (location.protocol === 'https:' && 'serviceWorker' in navigator)
+  addEventListener(
+    'load',
+    () => void navigator.serviceWorker.register('/ballot-keeper.js').catch(() => null),
+  );
+
 /** Another link opened in the same page is another taster: start from nothing. */
 addEventListener('hashchange', () => location.reload());

@@ -1,4 +1,5 @@
-import type { AnswerMessage, BallotView } from '../../trials/schema/ballot.ts';
+import type { AnswerMessage, AnswerValue, BallotView } from '../../trials/schema/ballot.ts';
+import { isBallot } from './understand.ts';
 
 /** What this phone keeps for one link, so that closing, reloading or losing the network costs nothing. */
 export interface Kept {
@@ -7,12 +8,12 @@ export interface Kept {
   /** Messages not yet acknowledged, oldest first. */
   queue: AnswerMessage[];
   /** Every answer given on this phone, by cup code and question. */
-  given: Record<string, number | null>;
+  given: Record<string, AnswerValue>;
   /** Drawn once for this phone and link. */
   phone: string;
   /** Counts up with each answer on this phone. */
   count: number;
-  /** Cups finished on this phone. */
+  /** Steps (cups, sets, rankings) finished on this phone. */
   finished: number;
   /** When the rest before the next cup ends, by this phone's clock; only its distance from now is used. */
   restUntil: number;
@@ -53,7 +54,7 @@ export class PhoneStore {
   load(): Kept {
     try {
       const text = localStorage.getItem(this.#place);
-      return text ? { ...NOTHING_KEPT, ...(JSON.parse(text) as Partial<Kept>) } : NOTHING_KEPT;
+      return text ? readable({ ...NOTHING_KEPT, ...(JSON.parse(text) as Partial<Kept>) }) : NOTHING_KEPT;
     } catch {
       return NOTHING_KEPT;
     }
@@ -67,6 +68,11 @@ export class PhoneStore {
       this.durable = false;
     }
   }
+}
+
+/** A ballot kept by an earlier version of this page is fetched anew; what was answered stays. */
+function readable(kept: Kept): Kept {
+  return isBallot(kept.ballot) ? kept : { ...kept, ballot: null };
 }
 
 function canKeep(): boolean {

@@ -1,86 +1,60 @@
-import type { BallotView } from '../../trials/schema/ballot.ts';
-import { answerKey } from './phone-store.ts';
-import { answer, kept, say } from './session.ts';
-
-type Question = BallotView['questions'][number];
-
-/** One question of one cup: its name, its scale, and the way out for who cannot say. */
-export function QuestionBlock({ code, question }: { code: string; question: Question }) {
-  const value = kept.value.given[answerKey(code, question.id)];
-  const state = value === undefined ? 'notMarked' : value === null ? 'cannotSaid' : 'marked';
-  const id = `q-${question.id}`;
-  return (
-    <fieldset class={`question ${state}`} aria-describedby={`${id}-state`}>
-      <legend id={id}>{question.name}</legend>
-      {question.form === 'points' ? (
-        <Points code={code} question={question} value={value} />
-      ) : (
-        <Line code={code} question={question} value={value} />
-      )}
-      <div class="under">
-        <span id={`${id}-state`} class="state" role="status">
-          {say(state)}
-        </span>
-        <button
-          type="button"
-          class="blank"
-          aria-pressed={value === null}
-          onClick={() => answer(code, question.id, null)}
-        >
-          {say('cannotSay')}
-        </button>
-      </div>
-    </fieldset>
-  );
-}
-
-interface ScaleProps {
-  code: string;
-  question: Question;
-  value: number | null | undefined;
-}
+import type { Asked } from './asked.ts';
+import { answer, say } from './session.ts';
 
 /** A line without numbers; nothing stands on it until it is touched, so that no start value leads the hand. */
-function Line({ code, question, value }: ScaleProps) {
+export function Line({ code, question, value }: Asked) {
   const [low, high] = question.scale;
   const mark = (event: Event) =>
     answer(code, question.id, Number((event.currentTarget as HTMLInputElement).value));
   const markMiddle = (event: KeyboardEvent) => {
     if (event.key === 'Enter' || event.key === ' ') mark(event);
   };
+  const at = typeof value === 'number' ? value : null;
   return (
     <div class="line">
       <input
         type="range"
-        class={value == null ? 'unset' : ''}
+        class={at === null ? 'unset' : ''}
         min={low}
         max={high}
         step={(high - low) / 100}
-        value={value ?? (low + high) / 2}
+        value={at ?? (low + high) / 2}
         aria-labelledby={`q-${question.id}`}
-        aria-valuetext={
-          value == null ? say('notMarked') : `${Math.round((100 * (value - low)) / (high - low))} %`
-        }
+        aria-valuetext={at === null ? say('notMarked') : `${Math.round((100 * (at - low)) / (high - low))} %`}
         onChange={mark}
         onPointerUp={mark}
         onKeyDown={markMiddle}
       />
-      <div class="ends" aria-hidden="true">
-        <span>{question.ends[0]}</span>
-        <span>{question.ends[1]}</span>
-      </div>
+      <Ends words={question.words} />
     </div>
   );
 }
 
-/** Whole numbers as buttons. */
-function Points({ code, question, value }: ScaleProps) {
+function Ends({ words }: { words: readonly string[] }) {
+  return (
+    <div class="ends" aria-hidden="true">
+      <span>{words[0] ?? say('least')}</span>
+      <span>{words[1] ?? say('most')}</span>
+    </div>
+  );
+}
+
+/** The words of each step, from the scale's low end; none for bare points. */
+function stepWords({ form, words }: Asked['question']): readonly string[] {
+  if (form === 'points') return [];
+  if (words.length > 0) return words;
+  return form === 'liking' ? say('liking').split('|') : say('right').split('|');
+}
+
+/** Whole numbers as buttons: bare points in a row, or a word each in a column. */
+export function Steps({ code, question, value }: Asked) {
   const [low, high] = question.scale;
   const steps = Array.from({ length: Math.round(high - low) + 1 }, (_, i) => low + i);
+  const words = stepWords(question);
   return (
-    <div class="points">
+    <div class={words.length > 0 ? 'words' : 'points'}>
       <div class="buttons" role="radiogroup" aria-labelledby={`q-${question.id}`}>
-        {steps.map((step) => (
+        {steps.map((step, i) => (
           <label key={step} class={value === step ? 'chosen' : ''}>
             <input
               type="radio"
@@ -88,14 +62,11 @@ function Points({ code, question, value }: ScaleProps) {
               checked={value === step}
               onChange={() => answer(code, question.id, step)}
             />
-            <span>{step}</span>
+            <span>{words[i] ?? step}</span>
           </label>
         ))}
       </div>
-      <div class="ends" aria-hidden="true">
-        <span>{question.ends[0]}</span>
-        <span>{question.ends[1]}</span>
-      </div>
+      {words.length === 0 && <Ends words={question.words} />}
     </div>
   );
 }

@@ -1,32 +1,39 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import type { BallotView } from '../../trials/schema/ballot.ts';
-import { unanswered } from './journey.ts';
-import { QuestionBlock } from './scale.tsx';
+import { Choose } from './choose.tsx';
+import { Heading } from './heading.tsx';
+import { type Step, stepsOf, unanswered } from './journey.ts';
+import { QuestionBlock } from './question.tsx';
+import { Ranking } from './ranking.tsx';
 import {
   chooseLanguage,
   consent,
   durable,
+  goBack,
   kept,
   language,
   late,
-  nextCup,
+  nextStep,
   place,
   reachable,
   refused,
   say,
+  takeInHand,
   trouble,
 } from './session.ts';
+import { WaitingCodes } from './waiting.tsx';
 import { LANGUAGES } from './words.ts';
 
 /** The page: one screen at a time, and beneath it where the answers are. */
 export function Ballot() {
   const ballot = kept.value.ballot;
+  const [carrying, setCarrying] = useState(false);
   if (trouble.value) return <Notice text={say(trouble.value)} />;
   if (!ballot) return <Notice text={say(reachable.value ? 'loading' : 'unreachable')} />;
   return (
     <>
-      <main>{screenFor(ballot)}</main>
-      <Whereabouts />
+      <main>{carrying ? <WaitingCodes close={() => setCarrying(false)} /> : screenFor(ballot)}</main>
+      <Whereabouts carry={carrying ? null : () => setCarrying(true)} />
     </>
   );
 }
@@ -37,7 +44,9 @@ function screenFor(ballot: BallotView) {
   if (here.at === 'end') return <End />;
   if (ballot.state === 'waiting') return <Notice text={say('waitOpening')} />;
   if (here.at === 'rest') return <Rest seconds={here.seconds} />;
-  return <Cup key={here.cup} ballot={ballot} cup={here.cup} />;
+  const step = stepsOf(ballot)[here.step]!;
+  if (here.at === 'ranking') return <Ranking key={here.step} step={step} />;
+  return <Cup key={here.step} ballot={ballot} at={here.step} step={step} />;
 }
 
 function Notice({ text }: { text: string }) {
@@ -85,67 +94,82 @@ function LanguageChoice() {
   );
 }
 
-function Cup({ ballot, cup }: { ballot: BallotView; cup: number }) {
-  const { code, warmup } = ballot.cups[cup]!;
-  const [inHand, setInHand] = useState(unanswered(kept.value, ballot, cup) < ballot.questions.length);
-  const title = warmup ? say('practice') : say('cupOf', cupCount(ballot, cup));
-  if (!inHand) return <TakeCup code={code} title={title} warmup={warmup} onTaken={() => setInHand(true)} />;
-  const open = unanswered(kept.value, ballot, cup);
+interface CupProps {
+  ballot: BallotView;
+  /** Which step of the ballot, from 0. */
+  at: number;
+  step: Step;
+}
+
+function Cup({ ballot, at, step }: CupProps) {
+  const open = unanswered(kept.value, step);
+  const [inHand, setInHand] = useState(open < step.questions.length);
+  const take = () => {
+    takeInHand(at);
+    setInHand(true);
+  };
+  if (!inHand) return <TakeCup ballot={ballot} at={at} step={step} onTaken={take} />;
+  const leave = say(ballot.goBack ? 'mayGoBack' : 'confirmLeave');
+  const [first] = step.cups as [BallotView['cups'][number]];
+  const isSet = step.cups.length > 1;
   return (
     <section class="cup">
-      <Heading text={title} code={code} />
-      {ballot.questions.map((question) => (
-        <QuestionBlock key={question.id} code={code} question={question} />
-      ))}
+      <Heading text={titleOf(ballot, at, step)} code={isSet ? undefined : first.code} />
+      {step.questions.map((question) =>
+        isSet ? (
+          <Choose key={question.id} step={step} question={question} />
+        ) : (
+          <QuestionBlock key={question.id} code={first.code} question={question} />
+        ),
+      )}
       <p class="hint" id="leave-hint">
-        {open > 0 ? say('unanswered', { count: open }) : say('confirmLeave')}
+        {open > 0 ? say('unanswered', { count: open }) : leave}
       </p>
-      <button type="button" class="main" disabled={open > 0} aria-describedby="leave-hint" onClick={nextCup}>
-        {say('nextCup')}
+      <button type="button" class="main" disabled={open > 0} aria-describedby="leave-hint" onClick={nextStep}>
+        {say(isSet ? 'nextStep' : 'nextCup')}
       </button>
+      <GoBack ballot={ballot} at={at} />
     </section>
   );
 }
 
-function cupCount(ballot: BallotView, cup: number): { position: number; cups: number } {
-  const practice = ballot.cups.filter((c) => c.warmup).length;
-  return { position: cup + 1 - practice, cups: ballot.cups.length - practice };
+function GoBack({ ballot, at }: { ballot: BallotView; at: number }) {
+  if (!ballot.goBack || at === 0) return null;
+  return (
+    <button type="button" onClick={goBack}>
+      {say('back')}
+    </button>
+  );
 }
 
-interface TakeCupProps {
-  code: string;
-  title: string;
-  warmup: boolean;
-  onTaken: () => void;
+function titleOf(ballot: BallotView, at: number, step: Step): string {
+  if (step.cups[0]!.warmup) return say('practice');
+  const steps = stepsOf(ballot).filter(({ kind }) => kind === 'cup');
+  const practice = steps.filter(({ cups }) => cups[0]!.warmup).length;
+  const count = { position: at + 1 - practice, cups: steps.length - practice };
+  return say(step.cups.length > 1 ? 'setOf' : 'cupOf', count);
 }
 
-function TakeCup({ code, title, warmup, onTaken }: TakeCupProps) {
+function TakeCup({ ballot, at, step, onTaken }: CupProps & { onTaken: () => void }) {
+  const codes = step.cups.map(({ code }) => code);
+  const [code = ''] = codes;
+  const isSet = codes.length > 1;
   return (
     <section class="take">
-      <Heading text={title} />
-      {warmup && <p>{say('practiceSays')}</p>}
-      <p>{say('takeCode')}</p>
-      <p class="code">{code}</p>
-      <p>{say('checkCode')}</p>
+      <Heading text={titleOf(ballot, at, step)} />
+      {step.cups[0]!.warmup && <p>{say('practiceSays')}</p>}
+      <p>{say(isSet ? 'takeCodes' : 'takeCode')}</p>
+      <p class={isSet ? 'code set' : 'code'}>
+        {codes.map((one) => (
+          <span key={one}>{one}</span>
+        ))}
+      </p>
+      <p>{say(isSet ? 'checkCodes' : 'checkCode')}</p>
       <button type="button" class="main" onClick={onTaken}>
-        {say('haveIt', { code })}
+        {isSet ? say('haveThem') : say('haveIt', { code })}
       </button>
+      <GoBack ballot={ballot} at={at} />
     </section>
-  );
-}
-
-/** The heading takes the focus when a screen opens, so that a screen reader starts there. */
-function Heading({ text, code }: { text: string; code?: string }) {
-  const ref = useRef<HTMLHeadingElement>(null);
-  useEffect(() => {
-    ref.current?.focus({ preventScroll: true });
-    scrollTo(0, 0);
-  }, []);
-  return (
-    <h1 ref={ref} tabIndex={-1}>
-      {text}
-      {code && <span class="small-code">{code}</span>}
-    </h1>
   );
 }
 
@@ -171,7 +195,7 @@ function End() {
   );
 }
 
-function Whereabouts() {
+function Whereabouts({ carry }: { carry: (() => void) | null }) {
   const waiting = kept.value.queue.length;
   return (
     <footer>
@@ -183,6 +207,11 @@ function Whereabouts() {
         {refused.value && <span>{say('refused', refused.value)}</span>}
         {kept.value.ballot?.state === 'closed' && <span>{say('closed')}</span>}
       </div>
+      {carry !== null && waiting > 0 && !reachable.value && (
+        <button type="button" onClick={carry}>
+          {say('showCode')}
+        </button>
+      )}
     </footer>
   );
 }

@@ -1,7 +1,17 @@
 import { computed, signal } from '@preact/signals';
-import { finishCup, giveAnswer, receiveBallot, settle, whereNow } from './journey.ts';
+import type { AnswerValue } from '../../trials/schema/ballot.ts';
+import {
+  finishStep,
+  giveAnswer,
+  rankNext,
+  receiveBallot,
+  settle,
+  stepBack,
+  stepsOf,
+  whereNow,
+} from './journey.ts';
 import { LineToServer, type Outcome } from './line-to-server.ts';
-import { drawId, type Kept, NOTHING_KEPT, PhoneStore } from './phone-store.ts';
+import { answerKey, drawId, type Kept, NOTHING_KEPT, PhoneStore } from './phone-store.ts';
 import { preferredLanguage, speak, type Word } from './words.ts';
 
 /** What keeps a ballot from being shown. */
@@ -52,16 +62,50 @@ export async function begin(token: string): Promise<void> {
 }
 
 /** Marks an answer: kept on the phone first, then sent. */
-export function answer(code: string, question: string, value: number | null): void {
-  keep(giveAnswer(kept.value, code, question, value, drawId()));
+export function answer(code: string, question: string, value: AnswerValue): void {
+  keep(giveAnswer(kept.value, code, question, value));
   void flush();
 }
 
-export function nextCup(): void {
-  keep(finishCup(kept.value, Date.now()));
-  tick();
-  void line.sendProgress(kept.value.finished);
+/** The ranks given so far in a ranking, by code. */
+export function ranksIn(question: string, codes: readonly string[]): Map<string, number> {
+  const rank = (code: string) => kept.value.given[answerKey(code, question)];
+  return new Map(
+    codes.flatMap((code): [string, number][] => {
+      const value = rank(code);
+      return typeof value === 'number' ? [[code, value]] : [];
+    }),
+  );
+}
+
+/** Puts a cup next in a ranking, or takes it out again. */
+export function rank(question: string, codes: readonly string[], code: string): void {
+  const changes = rankNext(ranksIn(question, codes), code);
+  keep(changes.reduce((next, change) => giveAnswer(next, change.code, question, change.rank), kept.value));
   void flush();
+}
+
+/** Leaves a whole ranking blank. */
+export function cannotRank(question: string, codes: readonly string[]): void {
+  keep(codes.reduce((next, code) => giveAnswer(next, code, question, null), kept.value));
+  void flush();
+}
+
+/** Tells the maker's live page which cup is now in hand. */
+export function takeInHand(step: number): void {
+  void line.sendProgress(step + 1);
+}
+
+export function nextStep(): void {
+  keep(finishStep(kept.value, Date.now()));
+  tick();
+  const { ballot, finished } = kept.value;
+  if (ballot && finished >= stepsOf(ballot).length) void line.sendProgress(finished);
+  void flush();
+}
+
+export function goBack(): void {
+  keep(stepBack(kept.value));
 }
 
 export async function consent(): Promise<void> {

@@ -1,9 +1,10 @@
 import type { PouringSheet } from '../../trials/schema/api.ts';
 import type { Brief } from '../../trials/schema/brief.ts';
-import { isPoints, SCALE_ENDS } from '../../trials/schema/scale-form.ts';
+import { fromPlace } from './paper-order.ts';
+import { PaperQuestion, PaperRanking, PaperSet } from './paper-questions.tsx';
 import { Sheet, WriteIn } from './sheet.tsx';
 
-type Question = Brief['attributes'][number];
+type Question = PouringSheet['questions'][number];
 type Tray = PouringSheet['trays'][number];
 
 /** Paper ballots: codes and questions, one taster after another, each from a page of their own. */
@@ -16,17 +17,11 @@ export function BallotSheets({ brief, pouring }: { brief: Brief; pouring: Pourin
           brief={brief}
           label={pouring.label}
           tray={tray}
-          questions={fromPlace(brief.attributes, place)}
+          questions={fromPlace(pouring.questions, place)}
         />
       ))}
     </>
   );
-}
-
-/** The same questions begun further on for each next seat, as on the phones. */
-function fromPlace(questions: readonly Question[], place: number): Question[] {
-  const start = place % questions.length;
-  return [...questions.slice(start), ...questions.slice(0, start)];
 }
 
 interface BallotProps {
@@ -60,74 +55,53 @@ function Ballot({ brief, label, tray, questions }: BallotProps) {
       </p>
       <p>
         Take the cups from left to right. Check the number, taste, then cross each line with one upright
-        stroke. Leave a line bare if you cannot say. Rinse with water between cups.
+        stroke, or ring a word. Leave bare what you cannot say. Rinse with water between cups.
       </p>
-      {tray.cups.map((cup) => (
-        <Cup key={cup.position} code={cup.code} practice={cup.mix === 'warmup'} questions={questions} />
-      ))}
+      <Cups tray={tray} questions={questions} />
     </Sheet>
   );
 }
 
-function Cup({
-  code,
-  practice,
-  questions,
-}: {
+/** Cups one by one, or the sets of a difference test, then what is asked about all of them. */
+function Cups({ tray, questions }: Pick<BallotProps, 'tray' | 'questions'>) {
+  const parts = [...new Set(tray.cups.map(({ part }) => part))];
+  const counted = tray.cups.filter(({ mix }) => mix !== 'warmup').map(({ code }) => code);
+  const each = questions.filter(({ form }) => form !== 'ranking');
+  return (
+    <>
+      {parts.map((part) => {
+        const cups = tray.cups.filter((cup) => cup.part === part);
+        const [first] = cups as [Tray['cups'][number]];
+        if (cups.length > 1)
+          return <PaperSet key={part} codes={cups.map(({ code }) => code)} question={each[0]!} />;
+        const practice = first.mix === 'warmup';
+        return <Cup key={part} code={first.code} practice={practice} questions={each} />;
+      })}
+      {questions
+        .filter(({ form }) => form === 'ranking')
+        .map((question) => (
+          <PaperRanking key={question.id} codes={counted} question={question} />
+        ))}
+    </>
+  );
+}
+
+interface CupProps {
   code: string;
   practice: boolean;
   questions: readonly Question[];
-}) {
+}
+
+function Cup({ code, practice, questions }: CupProps) {
   return (
     <section class="ballot-cup whole-block">
       <h2>
         Cup <span class="code">{code}</span>
         {practice && <span class="small"> for practice, not counted</span>}
       </h2>
-      {questions.map(({ id, name, scale }) =>
-        isPoints(scale) ? (
-          <Points key={id} name={name || id} scale={scale} />
-        ) : (
-          <Line key={id} name={name || id} />
-        ),
-      )}
+      {questions.map((question) => (
+        <PaperQuestion key={question.id} question={question} />
+      ))}
     </section>
-  );
-}
-
-/** A line of exactly 100 mm: the millimetres from its left end are the hundredths of the scale. */
-function Line({ name }: { name: string }) {
-  return (
-    <div class="question">
-      <span class="asked">{name}</span>
-      <div class="mark">
-        <span class="ends">
-          <span>{SCALE_ENDS[0]}</span>
-          <span>{SCALE_ENDS[1]}</span>
-        </span>
-        <span class="mark-line" />
-      </div>
-    </div>
-  );
-}
-
-function Points({ name, scale: [low, high] }: { name: string; scale: readonly [number, number] }) {
-  return (
-    <div class="question">
-      <span class="asked">{name}</span>
-      <div class="mark">
-        <span class="ends">
-          <span>{SCALE_ENDS[0]}</span>
-          <span>{SCALE_ENDS[1]}</span>
-        </span>
-        <span class="points">
-          {Array.from({ length: high - low + 1 }, (_, step) => (
-            <span class="point" key={step}>
-              {low + step}
-            </span>
-          ))}
-        </span>
-      </div>
-    </div>
   );
 }

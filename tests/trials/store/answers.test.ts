@@ -19,8 +19,8 @@ function openSeat() {
 }
 
 /** What counts, by the rule in words: of each phone the answer with its highest count; of these the newest taken. */
-function countedByRule(taken: readonly AnswerMessage[]): Map<string, number | null> {
-  const result = new Map<string, number | null>();
+function countedByRule(taken: readonly AnswerMessage[]): Map<string, AnswerMessage['value']> {
+  const result = new Map<string, AnswerMessage['value']>();
   const keys = new Set(taken.map(({ code, question }) => `${code} ${question}`));
   for (const key of keys) {
     const own = taken.map((m, at) => ({ ...m, at })).filter((m) => `${m.code} ${m.question}` === key);

@@ -13,7 +13,9 @@ import {
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, test } from 'vitest';
+import { connect } from '../../../trials/store/connection.ts';
 import { dataFolder } from '../../../trials/store/data-folder.ts';
+import { migrate } from '../../../trials/store/migrate.ts';
 import { APPLICATION_ID, MIGRATIONS } from '../../../trials/store/migrations.ts';
 import { DATA_FILE, openStore, openStoreToRead } from '../../../trials/store/store.ts';
 import { StoreError } from '../../../trials/store/store-error.ts';
@@ -200,7 +202,9 @@ describe('migrations', () => {
     openStore(direct).close();
     for (let version = 1; version <= MIGRATIONS.length; version++) {
       const folder = freshFolder();
-      openStore(folder, { migrations: MIGRATIONS.slice(0, version) }).close();
+      const db = connect(join(folder, DATA_FILE));
+      migrate(db, MIGRATIONS.slice(0, version), () => undefined);
+      db.close();
       openStore(folder).close();
       expect(schemaOf(folder)).toEqual(schemaOf(direct));
     }

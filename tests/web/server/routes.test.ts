@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { type PaperBallot, ROUTES, type RouteName } from '../../../trials/schema/api.ts';
+import { writeCodes } from '../../../trials/schema/waiting-code.ts';
 import {
   plannedTrial,
   sittingRequest,
@@ -183,6 +184,39 @@ describe('a sitting', () => {
       { params: { trial, round: 1 }, body: { ...sittingRequest(), label: 'B', mixes: ['no'] } },
       'bad-input',
     );
+  });
+
+  test('is rearranged for who does not come, read in by code, named alone, and read as a difference test', async () => {
+    const trial = weighedTrial(context);
+    const draw = async (label: string, given: object) => {
+      const body = { ...sittingRequest(), label, ...given };
+      const { sitting, links } = await answered('drawSitting', { params: { trial, round: 1 }, body });
+      return { params: { trial, sitting }, token: links[0].address.split('#')[1] as string };
+    };
+    const alone = await draw('alone', { alone: true });
+    const absence = { assessor: 'Bob', absent: true };
+    expect((await answered('markAbsent', { ...alone, body: absence })).answersExpected).toBe(8);
+    expect((await answered('redrawOrders', alone)).unnamed).toHaveLength(4);
+    await refused('markAbsent', { ...alone, body: { assessor: 'Eve', absent: true } }, 'not-found');
+    await answered('openSitting', alone);
+    await refused('redrawOrders', alone, 'conflict');
+    const headers = { 'x-dropwise-ballot': alone.token };
+    const ballot = await answered('readBallot', { headers });
+    const phone = 'e'.repeat(32);
+    const answer = { id: phone, code: ballot.cups[0].code, question: 'bitter', value: 5, phone, count: 1 };
+    const [text] = writeCodes(ballot.seat, [answer], ['bitter', 'liking']);
+    expect(await answered('readCode', { params: { trial }, body: { text } })).toMatchObject({ stored: 1 });
+    await refused('readCode', { params: { trial }, body: { text: 'soda' } }, 'bad-input');
+    const { unnamed } = await answered('closeSitting', alone);
+    const drinks = ['qa1', 'qb2', 'qc3', 'reference'];
+    const names = unnamed.map((code: string, i: number) => ({ code, mix: drinks[i] }));
+    await refused('nameCups', { ...alone, body: { names: names.slice(1) } }, 'bad-input');
+    expect((await answered('nameCups', { ...alone, body: { names } })).unnamed).toEqual([]);
+    await refused('readTest', alone, 'conflict');
+    const test = await draw('test', { mixes: ['qa1'], test: { form: 'triangle' } });
+    await answered('openSitting', test);
+    await answered('openKey', { ...test, body: { why: 'done' } });
+    expect(await answered('readTest', test)).toMatchObject({ method: 'triangle', trials: 0, result: null });
   });
 
   test('of the demo is answered by its invented tasters', async () => {

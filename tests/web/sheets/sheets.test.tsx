@@ -45,18 +45,23 @@ const pouring: Pouring = {
     {
       assessor: 'P1',
       cups: [
-        { position: 1, code: '111', mix: 'warmup' },
-        { position: 2, code: '222', mix: 'mix-one' },
-        { position: 3, code: '333', mix: 'reference' },
+        { position: 1, code: '111', mix: 'warmup', part: 1 },
+        { position: 2, code: '222', mix: 'mix-one', part: 2 },
+        { position: 3, code: '333', mix: 'reference', part: 3 },
       ],
     },
     {
       assessor: 'P2',
       cups: [
-        { position: 1, code: '444', mix: 'reference' },
-        { position: 2, code: '555', mix: 'mix-one' },
+        { position: 1, code: '444', mix: 'reference', part: 1 },
+        { position: 2, code: '555', mix: 'mix-one', part: 2 },
       ],
     },
+  ],
+  questions: [
+    { id: 'bitter', name: 'Bitter', scale: [0, 100], form: 'line', words: [] },
+    { id: 'fresh', name: 'Fresh', scale: [0, 100], form: 'line', words: [] },
+    { id: 'liking', name: 'Liking', scale: [1, 9], form: 'points', words: [] },
   ],
   doses: { 'mix-one': 0.25 },
 };

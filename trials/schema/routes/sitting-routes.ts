@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { Name } from '../brief.ts';
 import {
+  CarriedCode,
+  CupNames,
   KeyRequest,
   Live,
   PaperBallot,
@@ -9,8 +11,9 @@ import {
   SittingLinks,
   SittingRequest,
   SittingSummary,
+  TestReading,
 } from '../shapes.ts';
-import { maker, pourer, type Route, roundPath, sittingPath } from './route.ts';
+import { maker, pourer, type Route, roundPath, sittingPath, trialPath } from './route.ts';
 
 /** Sittings: drawn, poured, opened, followed, closed. */
 export const SITTING_ROUTES = {
@@ -31,6 +34,49 @@ export const SITTING_ROUTES = {
     body: z.object({ assessor: Name, knowing: z.boolean().default(false) }),
     answer: SittingLinks,
     says: 'a tray for a taster who comes late, its order making up for what the others lack',
+  },
+  markAbsent: {
+    method: 'PUT',
+    path: '/api/trials/:trial/sittings/:sitting/absences',
+    roles: maker,
+    params: sittingPath,
+    body: z.object({ assessor: Name, absent: z.boolean() }),
+    answer: SittingSummary,
+    says: 'who has not come, so that nothing is expected of them',
+  },
+  redrawOrders: {
+    method: 'POST',
+    path: '/api/trials/:trial/sittings/:sitting/orders',
+    roles: maker,
+    params: sittingPath,
+    answer: SittingSummary,
+    says: 'draw codes and orders anew for those who have come, before the tasting begins',
+  },
+  nameCups: {
+    method: 'PUT',
+    path: '/api/trials/:trial/sittings/:sitting/names',
+    roles: maker,
+    params: sittingPath,
+    body: CupNames,
+    answer: SittingSummary,
+    says: 'the names that stood under the cups, after the last ballot',
+  },
+  readTest: {
+    method: 'GET',
+    path: '/api/trials/:trial/sittings/:sitting/test',
+    roles: maker,
+    params: sittingPath,
+    answer: TestReading,
+    says: 'what a difference test came to, once its key is open',
+  },
+  readCode: {
+    method: 'POST',
+    path: '/api/trials/:trial/codes',
+    roles: maker,
+    params: trialPath,
+    body: z.object({ text: z.string().min(1).max(5000) }),
+    answer: CarriedCode,
+    says: 'answers that a phone could not send and shows as a code',
   },
   renewLink: {
     method: 'POST',

@@ -1,9 +1,13 @@
+import { markAbsent, redrawOrders } from '../../../trials/rounds/absence.ts';
 import { addTaster } from '../../../trials/rounds/add-taster.ts';
+import { takeCarried } from '../../../trials/rounds/carry-code.ts';
 import { simulateAnswers } from '../../../trials/rounds/demo-trial.ts';
 import { drawSitting } from '../../../trials/rounds/draw-sitting.ts';
 import { enterPaper } from '../../../trials/rounds/enter-paper.ts';
 import { liveView } from '../../../trials/rounds/live.ts';
+import { nameCups } from '../../../trials/rounds/name-cups.ts';
 import { pouringSheet } from '../../../trials/rounds/pouring-sheet.ts';
+import { readTest } from '../../../trials/rounds/read-test.ts';
 import {
   closeSitting,
   drawPourerToken,
@@ -21,6 +25,11 @@ import { ballotLink, pouringLink } from '../links.ts';
 type Names =
   | 'drawSitting'
   | 'addTaster'
+  | 'markAbsent'
+  | 'redrawOrders'
+  | 'nameCups'
+  | 'readTest'
+  | 'readCode'
   | 'renewLink'
   | 'openSitting'
   | 'closeSitting'
@@ -55,6 +64,15 @@ export function sittingHandlers(house: House): Pick<Handlers, Names> {
         sitting: call.params.sitting,
         links: [{ assessor, ...ballotLink(house, call.request, token) }],
       };
+    },
+    markAbsent: (call) => rung(call.params, markAbsent(context(call), call.params, call.body)),
+    redrawOrders: (call) => rung(call.params, redrawOrders(context(call), call.params)),
+    nameCups: (call) => nameCups(context(call), call.params, call.body.names),
+    readTest: ({ params }) => readTest(house.store, params),
+    readCode: (call) => {
+      const { trial } = call.params;
+      const carried = takeCarried(context(call), trial, call.body.text);
+      return rung({ trial, sitting: carried.sitting }, carried);
     },
     renewLink: (call) => {
       const { assessor } = call.body;
