@@ -81,7 +81,7 @@ function bodyOf(context: Context, program: ShareProgram): RegionBody {
   const hull = hullOf(ranges.filter(flat), width);
   spread(program, hull, width, points);
   const frame = frameOf(hull, width, points);
-  const inner = meanOf(points);
+  const inner = hull.length === 0 ? low : meanOf(points);
   const rangeFor = (limit: Limit) => ranges[rowIndex(space, limit)]!;
   const dimension = hull.length;
   return {

@@ -30,7 +30,7 @@ export function regionRule(region: Region, options: RuleOptions): RegionRule {
   const { degree, most = 600_000, sampled = 65_536, random } = options;
   if (region.dimension === 0) return pointRule(region);
   const tree = buildFaceTree(region);
-  if (tree === null) return walkRule(region, sampled, random);
+  if (tree === null) return walkRule(region, WALK * sampled, random);
   const rule = simplexRule(region.dimension, Math.max(0, Math.ceil((degree - 1) / 2)));
   if (tree.root.simplices * rule.length <= most) return exactRule(region, tree, rule);
   return spreadRule(region, tree, sampled, random);
@@ -81,6 +81,9 @@ function spreadRule(region: Region, tree: FaceTree, count: number, random: Rando
     },
   };
 }
+
+/** Points of a walk hang together, so that it takes more of them than evenly spread ones. */
+const WALK = 3;
 
 function walkRule(region: Region, count: number, random: Random): RegionRule {
   const points = samplePoints(region, random, count);

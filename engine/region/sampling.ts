@@ -79,11 +79,13 @@ class Walker {
     return by;
   }
 
+  /** Slacks afresh from where the walk is; only the whole sum may be cut at zero, not what it passes on the way. */
   #refresh(): void {
-    this.#slack.set(this.#inner);
+    const slack = this.#slack;
+    slack.set(this.#inner);
     this.#slopes.forEach((slopes, k) => {
-      for (let f = 0; f < slopes.length; f++)
-        this.#slack[f] = Math.max(0, this.#slack[f]! + this.at[k]! * slopes[f]!);
+      for (let f = 0; f < slack.length; f++) slack[f] = slack[f]! + this.at[k]! * slopes[f]!;
     });
+    for (let f = 0; f < slack.length; f++) slack[f] = Math.max(0, slack[f]!);
   }
 }
