@@ -26,9 +26,10 @@ export function suggestive(code: number): boolean {
 /**
  * Random three-digit codes for every cup: none twice for an assessor, over these sittings and `used`; none twice in
  * a session while the 900 codes suffice; none that is `suggestive` while the others suffice; none twice in all
- * sittings while that suffices too.
+ * sittings, nor one that anybody in `used` met, while that suffices too: an old label left on the table then names
+ * no new cup.
  *
- * @param used codes each assessor met before @returns for each sitting its codes in pouring order
+ * @param used codes each assessor met before, absent assessors included @returns for each sitting its codes in pouring order
  * @throws EngineError `bad-argument` where an assessor would need more than the 900 codes
  */
 export function drawCodes(
@@ -54,13 +55,14 @@ export function drawCodes(
   return out;
 }
 
-/** What each assessor has met, and what this draw has used at all. */
+/** What each assessor has met, and what has been used at all. */
 class CodeLedger {
   readonly #met = new Map<string, Set<number>>();
   readonly #drawn = new Set<number>();
 
   constructor(used: Readonly<Record<string, readonly string[]>>) {
-    for (const [assessor, codes] of Object.entries(used)) this.#met.set(assessor, new Set(codes.map(Number)));
+    for (const [assessor, codes] of Object.entries(used))
+      for (const code of codes) this.enter(assessor, Number(code));
   }
 
   met(assessor: string, code: number): boolean {

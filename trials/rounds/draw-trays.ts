@@ -52,7 +52,7 @@ function coded(
   { seed, met }: { seed: number; met: readonly Met[] },
 ): Tray[] {
   const sizes = assessors.map((assessor, a) => ({ assessor, session: label, cups: orders[a]!.length }));
-  const codes = drawCodes(sizes, codesByAssessor(assessors, met), createRandom(seed, 'codes'));
+  const codes = drawCodes(sizes, codesByAssessor(met), createRandom(seed, 'codes'));
   return assessors.map((assessor, a) => ({ assessor, cups: numbered(orders[a]!, codes[a]!) }));
 }
 
@@ -84,7 +84,8 @@ function drawHiddenTrays(request: SittingRequest, seed: number, met: readonly Me
   const vessels = Array.from({ length: pouredMixes(request).length * replicates }, (_, v) => `vessel ${v}`);
   const { sittings } = drawSittings({ assessors, mixes: vessels, perSitting: vessels.length, seed });
   const cups = vessels.length + (warmup ? 1 : 0);
-  const used = { all: met.filter(({ assessor }) => assessors.includes(assessor)).map(({ code }) => code) };
+  const all = met.filter(({ assessor }) => assessors.includes(assessor)).map(({ code }) => code);
+  const used = { ...codesByAssessor(met), all };
   const size = [{ assessor: 'all', session: label, cups }];
   const codes = drawCodes(size, used, createRandom(seed, 'codes'))[0]!;
   const first = warmup ? [{ code: codes[vessels.length]!, mix: WARMUP }] : [];
@@ -95,9 +96,9 @@ function drawHiddenTrays(request: SittingRequest, seed: number, met: readonly Me
   });
 }
 
-function codesByAssessor(assessors: readonly string[], met: readonly Met[]): Record<string, string[]> {
+function codesByAssessor(met: readonly Met[]): Record<string, string[]> {
   const codesOf = (assessor: string) => met.filter((m) => m.assessor === assessor).map((m) => m.code);
-  return Object.fromEntries(assessors.map((assessor) => [assessor, codesOf(assessor)]));
+  return Object.fromEntries(met.map(({ assessor }) => [assessor, codesOf(assessor)]));
 }
 
 /** Positions from 1, and for each mix which time it is poured. */
