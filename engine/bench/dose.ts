@@ -59,6 +59,13 @@ export function doseOf(input: DoseInput): Dose {
   const grams = concentrate.density === null ? null : millilitres * concentrate.density;
   const percentVol =
     concentrate.percentVol === null ? null : drinkPercentVol + (millilitres * concentrate.percentVol) / drink;
+  if (percentVol !== null && percentVol > 100)
+    throw new EngineError(
+      'bad-argument',
+      'drinkPercentVol',
+      drinkPercentVol,
+      `a strength that leaves room for the concentrate's ethanol, at most ${(100 + drinkPercentVol - percentVol).toFixed(2)}`,
+    );
   const state = { percentVol, density: drinkDensity };
   const perGram = grams === null ? null : (1e6 * grams) / (concentrate.grams * drink * drinkDensity);
   const portions = explodeAll(input.lines, input.materials).flatMap((one) => one.portions);
@@ -85,6 +92,8 @@ function requireDose(input: DoseInput & { drinkDensity: number }): void {
     if (value !== undefined && !(value > 0 && Number.isFinite(value)))
       throw new EngineError('bad-argument', name, value, 'a finite number above 0');
   }
+  if (input.syrupDose > 1000)
+    throw new EngineError('bad-argument', 'syrupDose', input.syrupDose, 'at most 1000 mL in a litre');
   if (input.syrupPerDrink > input.drink)
     throw new EngineError(
       'bad-argument',

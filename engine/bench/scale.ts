@@ -3,7 +3,7 @@ import { toStep } from './balance.ts';
 import { explodeLine } from './explode.ts';
 import type { Line, Materials } from './material.ts';
 import { explodeAll, strengthOf } from './strength.ts';
-import { type Missing, volumeOf } from './volume.ts';
+import { type Missing, onceEach, volumeOf } from './volume.ts';
 
 export interface ScaleInput {
   lines: readonly Line[];
@@ -51,9 +51,11 @@ export function scaleFormula(input: ScaleInput): Scaled {
   const whole = strengthOf(lines, materials);
   const scaled = lines.map((line) => scaledLine(line, materials));
   const costs = scaled.map(({ cost }) => cost);
-  const unpriced = lines
-    .filter(({ pricePerGram, grams }) => pricePerGram === null && grams > 0)
-    .map(({ name }) => ({ material: name, because: 'it has no price per gram' }));
+  const unpriced = onceEach(
+    lines
+      .filter(({ pricePerGram, grams }) => pricePerGram === null && grams > 0)
+      .map(({ name }) => ({ material: name, because: 'it has no price per gram' })),
+  );
   return {
     lines: scaled,
     grams: whole.grams,

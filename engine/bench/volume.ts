@@ -27,10 +27,16 @@ export interface Exploded {
  */
 export function volumeOf(exploded: readonly Exploded[]): Volume {
   const rest = exploded.map(restVolume);
-  const missing = rest.flatMap((part) => part.missing);
+  const missing = onceEach(rest.flatMap((part) => part.missing));
   const spirit = spiritVolume(exploded.flatMap(({ portions }) => portions));
   const known = rest.reduce((sum, { millilitres }) => sum + (millilitres ?? 0), spirit);
   return { millilitres: missing.length > 0 ? null : known, missing };
+}
+
+/** The same want named once, however many lines have it. */
+export function onceEach(missing: readonly Missing[]): Missing[] {
+  const named = new Map(missing.map((one) => [`${one.material}\n${one.because}`, one]));
+  return [...named.values()];
 }
 
 /** Millilitres of the ethanol and water among these portions, mixed, at 20 °C. */

@@ -7,6 +7,8 @@ import { takeSolvent } from './take-solvent.ts';
 
 export interface WeighingStep {
   material: string;
+  /** Which line of the formula, counted from 0. */
+  line: number;
   /** A whole number of the balance's steps. */
   grams: number;
   /** What the balance shows when this has gone in, tared empty. */
@@ -49,7 +51,7 @@ export function weighingPlan({ lines, materials, balance, tolerance = 0.01 }: We
   const wanted = lines.filter(({ grams }) => grams > 0).map((line) => pouringOf(line, materials));
   const { pourings, stocks, warnings } = withStocks(wanted, { materials, balance, tolerance });
   return {
-    steps: toSteps(inPouringOrder(pourings), balance),
+    steps: toSteps(inPouringOrder(pourings), lines, balance),
     stocks,
     smallestGrams,
     pharmacopoeiaGrams: pharmacopoeiaMinimum(balance),
@@ -91,7 +93,7 @@ function inPouringOrder(pourings: readonly Pouring[]): Pouring[] {
   return [...pourings].sort((a, b) => RANK[a.volatility] - RANK[b.volatility] || b.grams - a.grams);
 }
 
-function toSteps(pourings: readonly Pouring[], balance: Balance): WeighingStep[] {
+function toSteps(pourings: readonly Pouring[], lines: readonly Line[], balance: Balance): WeighingStep[] {
   const error = weighingUncertainty(balance);
   const shown = pourings
     .map((pouring) => ({ ...pouring, grams: toStep(pouring.grams, balance.readability) }))
@@ -102,6 +104,7 @@ function toSteps(pourings: readonly Pouring[], balance: Balance): WeighingStep[]
     total = toStep(total + grams, balance.readability);
     return {
       material: line.name,
+      line: lines.indexOf(line),
       grams,
       showTotal: total,
       relativeError: error / grams,
@@ -120,8 +123,8 @@ function tooSmall(pourings: readonly Pouring[], balance: Balance, tolerance: num
   const least = smallestMass(balance, tolerance);
   return pourings
     .filter(({ grams }) => toStep(grams, balance.readability) < least * (1 - 1e-12))
-    .map(
-      ({ line, grams }) =>
-        `${line.name}: ${grams.toPrecision(3)} g is less than the ${least.toPrecision(3)} g that this balance knows to ${100 * tolerance} %: make a larger batch, or take a finer balance`,
-    );
+    .map(({ line, grams }) => {
+      const gone = toStep(grams, balance.readability) === 0 ? ', rounds to nothing and is left out' : '';
+      return `${line.name}: ${grams.toPrecision(3)} g is less than the ${least.toPrecision(3)} g that this balance knows to ${100 * tolerance} %${gone}: make a larger batch, or take a finer balance`;
+    });
 }

@@ -22,7 +22,11 @@ export function addDose(bench: Command, io: Io): void {
     .command('dose')
     .description('what reaches the glass, and what the law says of it')
     .argument('<formula.json>', 'a finished formula')
-    .requiredOption('--syrup-dose <A>', 'millilitres of concentrate in a litre of syrup', amount)
+    .requiredOption(
+      '--syrup-dose <A>',
+      'millilitres of concentrate in a litre of syrup',
+      decimal({ above: 0, most: 1000 }),
+    )
     .requiredOption('--syrup-per-drink <B>', 'millilitres of syrup in a drink', amount)
     .requiredOption('--drink <C>', 'millilitres of a drink as drunk', amount)
     .option('--drink-density <R>', 'g/mL of the drink at 20 °C', amount, 1)

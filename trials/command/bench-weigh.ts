@@ -1,5 +1,6 @@
 import type { Command } from 'commander';
 import { weighOperation } from '../rounds/bench-operations.ts';
+import type { Formula } from '../schema/formula.ts';
 import { answer } from './answer.ts';
 import { formulaFrom, namingFile } from './input-files.ts';
 import type { Io } from './io.ts';
@@ -46,14 +47,25 @@ async function runWeigh(file: string, options: Options, io: Io): Promise<void> {
   const result = namingFile(file, () =>
     weighOperation({ ...given, balance: { readability, repeatability }, tolerance }),
   );
-  answer(io, result, json, (document) => showWeighing(document, readability));
+  const names = given.formula.lines.map(lineName);
+  answer(io, result, json, (document) => showWeighing(document, names, readability));
 }
 
-function showWeighing(result: ReturnType<typeof weighOperation>, readability: number): string {
+/** A line's name with what tells it from another of the same material. */
+function lineName({ material, strength, solvent }: Formula['lines'][number]): string {
+  if (strength === 100) return material;
+  return `${material}, ${short(strength, 6)} %${solvent === undefined ? '' : ` in ${solvent}`}`;
+}
+
+function showWeighing(
+  result: ReturnType<typeof weighOperation>,
+  names: readonly string[],
+  readability: number,
+): string {
   const { formula, steps, stocks } = result;
   const decimals = decimalsOf(readability);
   const rows = steps.map((step) => [
-    step.strength === 100 ? step.material : `${step.material}, stock of ${step.strength} %`,
+    step.strength === 100 ? names[step.line]! : `${names[step.line]!}, stock of ${step.strength} %`,
     fixed(step.grams, decimals),
     fixed(step.showTotal, decimals),
     `${short(100 * step.relativeError, 2)} %`,

@@ -29,7 +29,7 @@ export const FormulaLine = z.object({
     .max(100, 'a percentage from 0 to 100')
     .optional(),
   /** g/mL at 20 °C. */
-  density: z.number().gt(0).optional(),
+  density: z.number().gt(0).max(25, 'a density in g/mL, at most 25: 850 kg/m³ are 0.85 g/mL').optional(),
   pricePerGram: z.number().min(0).optional(),
 });
 

@@ -1,7 +1,7 @@
-import { massFractionOf } from '../../engine/bench/alcohol-density.ts';
+import { alcoholDensity, massFractionOf } from '../../engine/bench/alcohol-density.ts';
 import { ETHANOL, type Line, type Material, UNNAMED_SOLVENT } from '../../engine/bench/material.ts';
 import type { Formula } from '../schema/formula.ts';
-import type { Shelf } from './shelf.ts';
+import { plain, type Shelf } from './shelf.ts';
 
 type FormulaLine = Formula['lines'][number];
 
@@ -31,6 +31,7 @@ export class LineReader {
     const material =
       line.strength === 100 || this.#restates(line, base) ? base : this.#dilution(line, base, index);
     if (line.density === undefined) this.#use(base);
+    else this.#doubtDensity(line, line.density, base);
     if (line.strength === 100 && line.solvent !== undefined)
       this.#warn(`${line.material}: a solvent without a strength below 100 counts for nothing`);
     const known = this.#shelf.find(line.material);
@@ -148,7 +149,27 @@ export class LineReader {
       return this.#materials.get(UNNAMED_SOLVENT)!;
     }
     const known = this.#shelf.find(solvent);
+    const itself = this.#shelf.find(material);
+    if (plain(solvent) === plain(material) || (known !== undefined && known === itself))
+      this.faults.push({
+        where: `lines[${index}].solvent`,
+        found: `${solvent} as the solvent of ${material}`,
+        allowed: 'a solvent other than what is dissolved in it',
+      });
     return known === undefined ? this.#named(solvent, undefined) : this.#materials.get(known.id)!;
+  }
+
+  /** A density far from any liquid's, or from what is known of this spirit, is more likely a slip than a fact. */
+  #doubtDensity({ material, strength }: FormulaLine, density: number, base: Material): void {
+    if (density < 0.5 || density > 3)
+      this.#warn(`${material}: ${density} g/mL is unlike any liquid of the shelf: is it in another unit?`);
+    else if (base.makeup.kind === 'spirit' && strength === 100) {
+      const known = alcoholDensity(massFractionOf(base.makeup.percentVol));
+      if (Math.abs(density - known) > 0.002 * known)
+        this.#warn(
+          `${material}: the line says ${density} g/mL, and ${base.makeup.percentVol} % by volume has ${known.toFixed(4)} (OIML R 22), which counts`,
+        );
+    }
   }
 
   #use({ id, makeup }: Material): void {

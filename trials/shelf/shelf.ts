@@ -56,7 +56,8 @@ function namesOf(materials: readonly ShelfMaterial[]): Map<string, ShelfMaterial
   return byName;
 }
 
-function plain(name: string): string {
+/** A name as names are compared: small letters, single spaces. */
+export function plain(name: string): string {
   return name.trim().toLowerCase().replace(/\s+/g, ' ');
 }
 

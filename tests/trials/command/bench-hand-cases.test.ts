@@ -161,4 +161,46 @@ describe('bench commands against cases worked apart from the program (OIML R 22,
     expect({ status, out }).toEqual({ status: 1, out: '' });
     expect(err).toMatch(/bark from the hill/);
   });
+
+  test('slips that a hand makes: named with their place, or flagged, never passed over', async () => {
+    const lines = (...all: object[]) => folder.write('slip.json', { format: 'formula/1', lines: all });
+    const refused = async (file: string, ...args: string[]) => {
+      const { status, out, err } = await dropwise('bench', ...args.slice(0, 1), file, ...args.slice(1));
+      expect(out).toBe('');
+      return `${status}: ${err}`;
+    };
+    const round = lines({ material: 'Vanillin', grams: 1, strength: 10, solvent: 'vanillin' });
+    expect(await refused(round, 'strength')).toMatch(
+      /^1: .*lines\[0\]\.solvent: found "?vanillin as the solvent of Vanillin"?, allowed a solvent other than/,
+    );
+    const heavy = lines({ material: 'd-limonene', grams: 1, density: 841 });
+    expect(await refused(heavy, 'strength')).toMatch(/^1: .*lines\[0\]\.density: found 841, .*kg\/m³/);
+    const plain = lines({ material: 'ethanol-96', grams: 1 });
+    const dose = ['--syrup-per-drink', '30', '--drink', '180'];
+    expect(await refused(plain, 'dose', '--syrup-dose', '1001', ...dose)).toMatch(/^2: .*--syrup-dose/);
+    expect(await refused(plain, 'dose', '--syrup-dose', '20', ...dose, '--drink-percent-vol', '100')).toMatch(
+      /^1: .*drinkPercentVol: found 100, allowed .* at most 99\.68/,
+    );
+    const odd = lines({ material: 'ethanol-96', grams: 2, density: 0.95 }, { material: 'a', grams: 1 });
+    const { warnings } = await document(StrengthResult, 'strength', odd);
+    expect(warnings.join('\n')).toMatch(/ethanol-96: the line says 0\.95 g\/mL, and 96 % .* 0\.8074/);
+  });
+
+  test('two stocks of one material are told apart, one want is named once, and a mass lost in rounding is said', async () => {
+    const twice = folder.write('twice.json', {
+      format: 'formula/1',
+      lines: [
+        { material: 'vanillin', grams: 1, strength: 10, solvent: 'ethanol-96' },
+        { material: 'vanillin', grams: 1, strength: 1, solvent: 'ethanol-96' },
+        { material: 'maltol', grams: 1e-9 },
+        { material: 'ethanol-96', grams: 9 },
+      ],
+    });
+    const { out, err } = await dropwise('bench', 'weigh', twice, '--readability', '0.01');
+    expect(out).toMatch(/vanillin, 10 % in ethanol-96/);
+    expect(out).toMatch(/vanillin, 1 % in ethanol-96/);
+    expect(err).toMatch(/maltol: 1\.00e-9 g .* rounds to nothing and is left out/);
+    const { warnings } = await document(ScaleResult, 'scale', twice, '--to', '1kg');
+    expect(warnings.filter((text) => text.startsWith('no cost: vanillin'))).toHaveLength(1);
+  });
 });
