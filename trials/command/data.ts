@@ -1,8 +1,9 @@
-import { existsSync } from 'node:fs';
+import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import type { Command } from 'commander';
 import type { Context } from '../rounds/context.ts';
 import { exportTrial, importTrial } from '../rounds/transfer.ts';
+import { trialTables } from '../rounds/trial-tables.ts';
 import { describeFault, InputFaults } from '../schema/faults.ts';
 import { dataFolder } from '../store/data-folder.ts';
 import { openStore, openStoreToRead } from '../store/store.ts';
@@ -31,10 +32,15 @@ export function addData(program: Command, io: Io): void {
     .action((file: string, options: Options) => restore(file, options, io));
   dataCommand(program, 'export', 'one whole trial as a JSON document on standard output')
     .argument('<TRIAL>', 'the id of the trial, as its address shows it')
+    .option(
+      '--csv <DIR>',
+      'instead: brief.json, mixes.csv, scores.csv and answers.csv, written into a new folder',
+    )
     .addHelpText('after', '\nExample: dropwise export demo > demo-trial.json')
-    .action((trial: string, options: Options) =>
-      withData(options, 'to read', ({ store, ...rest }) => {
-        io.out(`${jsonText(exportTrial({ store, ...rest }, trial))}\n`);
+    .action((trial: string, options: ExportOptions) =>
+      withData(options, 'to read', (context) => {
+        if (options.csv !== undefined) exportFiles(context, trial, { ...options, csv: options.csv }, io);
+        else io.out(`${jsonText(exportTrial(context, trial))}\n`);
       }),
     );
   dataCommand(program, 'import', 'a trial that `export` wrote')
@@ -49,6 +55,26 @@ function dataCommand(program: Command, name: string, says: string): Command {
     .description(says)
     .option('--data <DIR>', 'the folder that holds the data (default: DROPWISE_DATA, else the usual place)')
     .addOption(jsonOption());
+}
+
+interface ExportOptions extends Options {
+  csv?: string;
+}
+
+/** Files are written only into a folder that is not there yet, so that nothing is overwritten. */
+function exportFiles(
+  { store }: Context,
+  trial: string,
+  { csv: folder, json }: Options & { csv: string },
+  io: Io,
+): void {
+  const files = trialTables(store, trial);
+  if (existsSync(folder))
+    throw new InputFaults([describeFault(folder, 'something that is there', 'a folder to make')]);
+  mkdirSync(folder, { recursive: true });
+  for (const { name, text } of files) writeFileSync(join(folder, name), text);
+  const names = files.map(({ name }) => name);
+  answer(io, { folder, files: names }, json, () => `${names.join(', ')} are written to ${folder}.\n`);
 }
 
 async function backup(file: string, options: Options, io: Io): Promise<void> {

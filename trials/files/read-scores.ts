@@ -1,5 +1,6 @@
 import { type Attribute, REFERENCE, type Serving, WARMUP } from '../../engine/panel/observations.ts';
 import type { Brief } from '../schema/brief.ts';
+import { unguarded } from '../schema/csv-text.ts';
 import { toAttributes } from '../schema/engine-shapes.ts';
 import { describeFault, FaultList, InputFaults } from '../schema/faults.ts';
 import { mixedDecimals, requireColumns, requireRows, unknownColumns } from './columns.ts';
@@ -126,7 +127,7 @@ function refuseUnknownMixes(
   if (mixes === undefined) return;
   const known = new Set([...mixes, REFERENCE, WARMUP]);
   for (const row of rows) {
-    const mix = row.text('mix');
+    const mix = unguarded(row.text('mix'));
     if (mix.trim() !== '' && !known.has(mix))
       faults.add(row.place('mix'), mix, `a mix of mixes.csv, ${REFERENCE} or ${WARMUP}`);
   }

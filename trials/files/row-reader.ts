@@ -1,4 +1,5 @@
 import { Name } from '../schema/brief.ts';
+import { unguarded } from '../schema/csv-text.ts';
 import type { FaultList } from '../schema/faults.ts';
 import type { Table, TableRow } from './csv-table.ts';
 import { parseNumber } from './number-text.ts';
@@ -35,9 +36,12 @@ export class RowReader {
     return this.text(column).trim() === '';
   }
 
-  /** A name, or null (and a fault) where it is none; an empty cell is a fault too. */
+  /**
+   * A name, or null (and a fault) where it is none; an empty cell is a fault too. An apostrophe that guards it from
+   * being run by a spreadsheet is no part of it.
+   */
   name(column: string): string | null {
-    const text = this.text(column);
+    const text = unguarded(this.text(column));
     if (!this.isEmpty(column) && Name.safeParse(text).success) return text;
     this.fault(column, text, '1 to 80 characters, none of them a control character');
     return null;

@@ -252,6 +252,13 @@ describe('the data', () => {
       JSON.stringify(whole).replaceAll(`"trial":"${trial}"`, '');
     expect(strip(again, imported.trial)).toBe(strip(document, 'demo'));
     await refused('importTrial', { body: { format: 'trial/1' } }, 'bad-input');
+    const { files } = await answered('exportTables', { params });
+    expect(files.map(({ name }: { name: string }) => name)).toEqual([
+      'brief.json',
+      'mixes.csv',
+      'scores.csv',
+      'answers.csv',
+    ]);
   });
 
   test('of a taster is told and taken out', async () => {

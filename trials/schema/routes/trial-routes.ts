@@ -96,6 +96,14 @@ export const TRIAL_ROUTES = {
     answer: z.record(z.string(), z.unknown()),
     says: 'a whole trial as one document',
   },
+  exportTables: {
+    method: 'GET',
+    path: '/api/trials/:trial/tables',
+    roles: maker,
+    params: trialPath,
+    answer: z.object({ files: z.array(z.object({ name: z.string(), text: z.string() })) }),
+    says: 'a trial as the files that the command reads, and every answer as it came',
+  },
   importTrial: {
     method: 'POST',
     path: '/api/imports',

@@ -5,6 +5,7 @@ import { markStep } from '../../../trials/rounds/mark-step.ts';
 import { roundView } from '../../../trials/rounds/round-view.ts';
 import { eraseTaster, exportTaster } from '../../../trials/rounds/taster-data.ts';
 import { exportTrial, importTrial } from '../../../trials/rounds/transfer.ts';
+import { trialTables } from '../../../trials/rounds/trial-tables.ts';
 import { listTrials, trialView } from '../../../trials/rounds/trial-view.ts';
 import { weighMix } from '../../../trials/rounds/weigh-mix.ts';
 import type { Handlers } from '../handler.ts';
@@ -21,6 +22,7 @@ type Names =
   | 'weighMix'
   | 'markStep'
   | 'exportTrial'
+  | 'exportTables'
   | 'importTrial'
   | 'exportTaster'
   | 'eraseTaster';
@@ -42,6 +44,7 @@ export function trialHandlers(house: House): Pick<Handlers, Names> {
     weighMix: (call) => weighMix(context(call), call.params, call.body),
     markStep: (call) => markStep(context(call), call.params, call.body),
     exportTrial: (call) => ({ ...exportTrial(context(call), call.params.trial) }),
+    exportTables: ({ params }) => ({ files: trialTables(house.store, params.trial) }),
     importTrial: (call) => importTrial(context(call), call.raw),
     exportTaster: (call) => exportTaster(context(call), call.params.trial, call.params.assessor),
     eraseTaster: (call) => eraseTaster(context(call), call.params.trial, call.params.assessor),

@@ -1,9 +1,10 @@
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import type { TrialView } from '../../../trials/schema/api.ts';
 import { wholeSteps } from '../../../trials/schema/balance-rule.ts';
+import { csvText } from '../../../trials/schema/csv-text.ts';
 import { toBlendSpace } from '../../../trials/schema/engine-shapes.ts';
 import { Choice } from '../parts/field.tsx';
-import { csvOf, saveText } from '../parts/save-file.ts';
+import { saveText } from '../parts/save-file.ts';
 import { weighedMixes } from '../reading/reading-view.ts';
 import { trialAddress } from '../routes.ts';
 import { DeskBar } from './desk-bar.tsx';
@@ -147,5 +148,5 @@ function saveRatios(trial: TrialView, state: DeskState, pins: readonly Pin[]): v
     ...sharesOf(row.steps),
     ...settings.map(({ id }) => row.settings[id] ?? null),
   ]);
-  saveText('ratios.csv', csvOf(head, lines), 'text/csv');
+  saveText('ratios.csv', csvText(head, lines), 'text/csv');
 }

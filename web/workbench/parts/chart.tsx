@@ -1,9 +1,10 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { csvText } from '../../../trials/schema/csv-text.ts';
 import type { ChartFrame, Spec } from '../../charts/theme.ts';
 import { DARK, LIGHT } from '../../charts/theme.ts';
 import { light } from './light-switch.tsx';
-import { csvOf, saveFile, saveText } from './save-file.ts';
+import { saveFile, saveText } from './save-file.ts';
 import { Scroll } from './scroll.tsx';
 
 /** A chart's data as rows: for the table beside it and for the file. */
@@ -52,7 +53,7 @@ export function Chart({ title, summary, spec, table, of, tap, under }: ChartProp
           </button>
           <button
             type="button"
-            onClick={() => saveText(`${fileOf(title)}.csv`, csvOf(table.head, table.rows), 'text/csv')}
+            onClick={() => saveText(`${fileOf(title)}.csv`, csvText(table.head, table.rows), 'text/csv')}
           >
             CSV
           </button>

@@ -1,0 +1,81 @@
+import type { Brief } from '../schema/brief.ts';
+import { csvText } from '../schema/csv-text.ts';
+import type { AnswerRecord, CupRecord } from '../store/records.ts';
+import type { Store } from '../store/store.ts';
+import { findTrial } from './find.ts';
+import { gather } from './gather.ts';
+import { latestWeighings } from './weighed.ts';
+
+/** A file as it is handed out. */
+export interface TextFile {
+  name: string;
+  text: string;
+}
+
+/**
+ * A trial as the files that the command reads, and every answer as it came: `brief.json`, `mixes.csv` (grams as
+ * weighed), `scores.csv` (cups of opened sittings), `answers.csv` (all messages; a mix is named only where its key is
+ * open). Read by `fit` and `panel` they give the trial's own reading.
+ */
+export function trialTables(store: Store, trial: string): TextFile[] {
+  const { brief } = findTrial(store, trial).latest;
+  return [
+    { name: 'brief.json', text: `${JSON.stringify(brief, null, 2)}\n` },
+    { name: 'mixes.csv', text: mixesCsv(store, trial, brief) },
+    { name: 'scores.csv', text: scoresCsv(store, trial, brief) },
+    { name: 'answers.csv', text: answersCsv(store, trial) },
+  ];
+}
+
+function mixesCsv(store: Store, trial: string, brief: Brief): string {
+  const weighings = latestWeighings(store, trial);
+  const rows = store.rounds.list(trial).flatMap(({ round }) =>
+    store.rounds
+      .mixes(trial, round)
+      .filter(({ again, blend }) => !again && weighings.has(blend))
+      .map(({ mix, blend, planned }) => ({ mix, blend, round, planned, grams: weighings.get(blend)!.grams })),
+  );
+  const ids = brief.components.map(({ id }) => id);
+  const stocks = [...new Set(rows.flatMap(({ grams }) => Object.keys(grams)))].filter(
+    (id) => !ids.includes(id),
+  );
+  const settings = brief.settings.map(({ id }) => id);
+  return csvText(
+    ['mix', 'blend', 'round', ...ids, ...stocks.sort(), ...settings],
+    rows.map(({ mix, blend, round, planned, grams }) => [
+      ...[mix, blend, round],
+      ...[...ids, ...stocks].map((id) => grams[id] ?? 0),
+      ...settings.map((id) => planned.settings[id] ?? null),
+    ]),
+  );
+}
+
+function scoresCsv(store: Store, trial: string, brief: Brief): string {
+  const attributes = brief.attributes.map(({ id }) => id);
+  return csvText(
+    ['mix', 'assessor', 'session', 'replicate', 'position', ...attributes],
+    gather(store, trial, brief).servings.map(({ mix, assessor, session, replicate, position, scores }) => [
+      ...[mix, assessor, session, replicate, position],
+      ...scores,
+    ]),
+  );
+}
+
+function answersCsv(store: Store, trial: string): string {
+  const head = ['session', 'assessor', 'position', 'code', 'mix', 'question', 'value', 'received', 'late'];
+  const rows = store.sittings.list(trial).flatMap(({ sitting, label, key }) =>
+    store.sittings.seats(trial, sitting).flatMap(({ assessor }) => {
+      const seat = { trial, sitting, assessor };
+      const cups = new Map(store.sittings.cupsOf(seat).map((cup) => [cup.code, cup]));
+      return store.answers
+        .messages(seat)
+        .map((answer) => [label, ...answerCells(answer, cups.get(answer.code)!, key === 'opened')]);
+    }),
+  );
+  return csvText(head, rows);
+}
+
+function answerCells(answer: AnswerRecord, { assessor, position, code, mix }: CupRecord, open: boolean) {
+  const { question, value, received, late } = answer;
+  return [assessor, position, code, open ? mix : null, question, value, received, late ? 'late' : null];
+}
