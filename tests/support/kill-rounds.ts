@@ -1,4 +1,5 @@
 import { randomBytes } from 'node:crypto';
+import { setTimeout as wait } from 'node:timers/promises';
 import { expect } from 'vitest';
 import { openSitting } from '../../trials/rounds/sitting-life.ts';
 import { openStore } from '../../trials/store/store.ts';
@@ -12,12 +13,18 @@ export interface KillTally {
   acknowledged: number;
 }
 
+/** When a kill strikes: so many answers acknowledged since the start, and then a pause, in milliseconds. */
+export interface KillMoment {
+  answers: number;
+  pause: number;
+}
+
 /**
  * Kills the workbench without warning while two phones send answers, again and again on the same data, and after
  * each restart looks for every answer that was acknowledged.
- * @param moments milliseconds of sending before each kill
+ * A kill waits for answers, not for a clock alone, so that a slow machine is put to the same test.
  */
-export async function killWhileAnswering(moments: readonly number[]): Promise<KillTally> {
+export async function killWhileAnswering(moments: readonly KillMoment[]): Promise<KillTally> {
   const folder = folderWithData();
   const store = openStore(folder);
   const drawn = drawnTrial(contextOf(store));
@@ -28,10 +35,12 @@ export async function killWhileAnswering(moments: readonly number[]): Promise<Ki
   }));
   store.close();
   const acknowledged: string[] = [];
-  for (const moment of moments) {
+  for (const { answers, pause } of moments) {
+    const before = acknowledged.length;
     const started = await startProcess(['--data', folder, '--port', '0']);
     const sending = phones.map((phone) => sendUntilGone(started.base, phone, acknowledged));
-    await new Promise((resolve) => setTimeout(resolve, moment));
+    while (acknowledged.length < before + answers) await wait(1);
+    await wait(pause);
     started.child.kill('SIGKILL');
     await Promise.all(sending);
     await started.ended;
@@ -62,7 +71,7 @@ async function sendUntilGone(
         body: JSON.stringify({ answers }),
       });
       if (response.status === 429) {
-        await new Promise((resolve) => setTimeout(resolve, 20));
+        await wait(20);
         continue;
       }
       const { stored } = (await response.json()) as { stored: string[] };
