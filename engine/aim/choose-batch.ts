@@ -10,6 +10,8 @@ export interface BatchSetup {
   fresh: readonly number[];
   /** Points that stand for mixes tasted before, which may be poured again. */
   existing: readonly number[];
+  /** Points that stand for mixes that wait to be tasted: what they will teach is counted before anything is chosen. */
+  waiting: readonly number[];
   /** Points that might be recommended in the end. */
   finalists: readonly number[];
   /** By attribute that counts: variance of one new mix's mean. */
@@ -38,15 +40,19 @@ const JUDGED = 60;
  * drop in expected distance that tasting it teaches, each relative to the best candidate's.
  */
 export function chooseBatch(setup: BatchSetup, count: number): ChosenBatch {
-  const { draws, existing, random, finalists, noise } = setup;
+  const { draws, existing, waiting, random, finalists, noise } = setup;
   const improvement = new BatchImprovement(draws, existing);
   const learning = new LearningGain({ draws, noise, finalists, random });
   const before = learning.after(null);
+  for (const point of waiting) {
+    improvement.add(point);
+    learning.add(point);
+  }
   const points: number[] = [];
   let open = [...setup.fresh];
   for (let slot = 0; slot < count; slot++) {
     open = open.filter(
-      (i) => !points.includes(i) && ![...points, ...existing].some((j) => setup.alike(i, j)),
+      (i) => !points.includes(i) && ![...points, ...existing, ...waiting].some((j) => setup.alike(i, j)),
     );
     const again = existing.filter((i) => !points.includes(i));
     if (open.length + again.length === 0) break;

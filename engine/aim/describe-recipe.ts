@@ -3,6 +3,7 @@ import type { Random } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
 import type { BlendSpace } from '../region/blend-space.ts';
 import { type DistanceDraws, distanceDraws, expectedDistance, matchChance } from './distance-draws.ts';
+import type { Judged } from './judged.ts';
 import type { PredictedScore, ProposedRecipe } from './next-types.ts';
 import type { WeighableRecipe } from './recipe.ts';
 import { aimedAt, missOf, onScale, scaleLength } from './target-miss.ts';
@@ -19,14 +20,17 @@ export interface Described {
 
 /**
  * Prediction, chance and distance of recipes.
+ * No chance is given where something that is aimed at cannot be judged, and nothing is predicted of what nobody scored.
+ *
  * @param cover recipes spread over the region, which `most` and `least` are compared with in each draw
  */
 export function describeRecipes(
   recipes: readonly WeighableRecipe[],
   cover: readonly WeighableRecipe[],
-  by: { space: BlendSpace; attributes: readonly Attribute[]; posterior: PanelPosterior; random: Random },
+  by: { space: BlendSpace; judged: Judged; posterior: PanelPosterior; random: Random },
 ): Described {
-  const { space, attributes, posterior, random } = by;
+  const { space, judged, posterior, random } = by;
+  const { attributes } = judged;
   const wanted = attributes.some(({ target }) => target?.kind === 'most' || target?.kind === 'least');
   const all = wanted ? [...recipes, ...cover] : recipes;
   const scores = posterior.draws(all, DRAWS, random);
@@ -38,8 +42,8 @@ export function describeRecipes(
       grams: byId(space.components, recipe.grams),
       ...(recipe.weigh ? { weigh: recipe.weigh } : {}),
       settings: byId(space.settings, recipe.settings),
-      predicted: predictedScores({ attributes, predictions, distances }, i),
-      chance: matchChance(distances, i),
+      predicted: predictedScores({ judged, predictions, distances }, i),
+      chance: judged.missing.length > 0 ? null : matchChance(distances, i),
       distance: distanceOfMeans({ attributes, predictions, scores }, i),
       expectedDistance: expectedDistance(distances, i),
     })),
@@ -50,20 +54,23 @@ export function describeRecipes(
 }
 
 function predictedScores(
-  by: { attributes: readonly Attribute[]; predictions: readonly ScorePrediction[]; distances: DistanceDraws },
+  by: { judged: Judged; predictions: readonly ScorePrediction[]; distances: DistanceDraws },
   point: number,
 ): Record<string, PredictedScore> {
   return Object.fromEntries(
-    by.attributes.map((attribute, k): [string, PredictedScore] => {
+    by.judged.attributes.flatMap((attribute, k): [string, PredictedScore][] => {
+      if (by.judged.unscored.has(attribute.id)) return [];
       const { mean, standardError, low, high } = by.predictions[k]!;
       return [
-        attribute.id,
-        {
-          mean: onScale(attribute, mean[point]!),
-          standardError: standardError[point]!,
-          interval: [onScale(attribute, low[point]!), onScale(attribute, high[point]!)],
-          chance: withinTolerance(by.distances, k, { tolerance: attribute.tolerance, point }),
-        },
+        [
+          attribute.id,
+          {
+            mean: onScale(attribute, mean[point]!),
+            standardError: standardError[point]!,
+            interval: [onScale(attribute, low[point]!), onScale(attribute, high[point]!)],
+            chance: withinTolerance(by.distances, k, { tolerance: attribute.tolerance, point }),
+          },
+        ],
       ];
     }),
   );

@@ -5,7 +5,9 @@ import type { BlendSpace } from '../region/blend-space.ts';
 import type { Names } from '../region/limits.ts';
 import type { Batch, Stocks, Weighing } from '../region/weighable.ts';
 import type { WeighedMix } from '../region/weighed-mix.ts';
+import type { HeldBack } from './held-back.ts';
 import type { FromLeftovers, LeftoverOnHand } from './leftover-types.ts';
+import type { RelaxedLimit } from './relaxed-limits.ts';
 
 export interface NextInput {
   space: BlendSpace;
@@ -38,7 +40,7 @@ export interface PredictedScore {
   mean: number;
   standardError: number;
   interval: [number, number];
-  /** Chance that this attribute lies within its tolerance; null where it is not aimed at. */
+  /** Chance that this attribute lies within its tolerance; null where it is not aimed at or cannot be judged. */
   chance: number | null;
 }
 
@@ -48,8 +50,10 @@ export interface ProposedRecipe {
   /** What to put on the balance, where some component has stocks. */
   weigh?: readonly Weighing[];
   settings: Record<string, number>;
+  /** By attribute id; attributes that nobody scored are left out. */
   predicted: Record<string, PredictedScore>;
-  chance: number;
+  /** Null where something that is aimed at cannot be judged. */
+  chance: number | null;
   /** Distance of the predicted means to the target. */
   distance: number;
   /** Distance expected over the draws, which also counts what is not known. */
@@ -76,6 +80,10 @@ export interface NextResult {
     /** Expected distance at the best ratio now, and once the proposals are tasted. */
     before: number;
     after: number;
+    /** Attributes that keep the best ratio from the target, the worst first; none where it is likely to match. */
+    holdsBack: readonly HeldBack[];
+    /** Limits that the best ratio lies on and whose giving way would bring something, the most promising first. */
+    limits: readonly RelaxedLimit[];
   };
   warnings: string[];
 }

@@ -6,12 +6,15 @@ import type { PanelPosterior } from '../model/posterior-types.ts';
 import { processPosterior } from '../model/process/process-posterior.ts';
 import type { LinearSolver } from '../numeric/linear-solver.ts';
 import { describeRegion } from '../region/describe-region.ts';
+import { sayList } from '../region/limits.ts';
 import type { Region } from '../region/region.ts';
 import { weighingGrid } from '../region/weighing-grid.ts';
+import { type Judged, judgedAttributes } from './judged.ts';
 import { pourProposals } from './leftover-shelf.ts';
 import type { NextInput, NextResult, NextTools } from './next-types.ts';
-import { proposeFrom } from './propose-from.ts';
+import { blendsNeeded, proposeFrom } from './propose-from.ts';
 import { RegionRecipes } from './region-recipes.ts';
+import { relaxedLimits } from './relaxed-limits.ts';
 
 /**
  * The next mixes most worth making, the ratio to settle on if tasting stopped now with the chance that it matches,
@@ -30,18 +33,28 @@ export function proposeNext(input: NextInput, { solver }: NextTools, hooks?: Hoo
   const region = describeRegion(input.space, solver, { names: input.names });
   checkpoint(hooks, 0.1, 'fitting the models');
   const posterior = posteriorOf({ ...input, region, model: input.model ?? 'auto' });
-  const tasted = new Set(input.servings.map(({ mix }) => mix));
+  const tasted = scoredMixes(input);
+  const judged = judgedAttributes(input.attributes, posterior, input);
+  if (judged.attributes.every(({ target }) => target === null))
+    throw new EngineError(
+      'no-data',
+      'servings',
+      'nothing to compare with a target',
+      judged.missing.join(' '),
+    );
   const result = proposeFrom(
     {
       ...input,
+      judged,
       mixes: input.mixes.filter(({ mix }) => tasted.has(mix)),
-      taken: input.mixes.map(({ mix }) => mix),
+      waiting: input.mixes.filter(({ mix }) => !tasted.has(mix)),
       posterior,
       source: new RegionRecipes(region, input.batch, solver, input.stocks),
+      relax: (best, by) => relaxedLimits(best, { ...input, ...by, posterior, solver }),
     },
     hooks,
   );
-  const warnings = [...region.warnings, ...warningsOf(input, posterior), ...result.warnings];
+  const warnings = [...region.warnings, ...warningsOf(input, judged)];
   return withLeftovers({ ...result, warnings }, input, { region, solver });
 }
 
@@ -85,19 +98,29 @@ function checkNext({ attributes, servings, mixes, count }: NextInput): void {
     );
 }
 
-function warningsOf({ attributes, servings, names, mixes }: NextInput, posterior: PanelPosterior): string[] {
-  const tasted = new Set(servings.map(({ mix }) => mix));
-  const count = mixes.filter(({ mix }) => tasted.has(mix)).length;
-  const called = (id: string) => (Object.hasOwn(names, id) ? names[id]! : id);
-  const unknown = posterior.attributes.flatMap(({ id, reason }, k) =>
-    attributes[k]!.target !== null && reason !== null ? [`${called(id)}: ${reason}`] : [],
-  );
-  const reference = attributes.some(({ target }) => target?.kind === 'reference') && !tasted.has('reference');
+/** Names of the mixes that somebody scored on something that is aimed at. */
+function scoredMixes({ attributes, servings }: NextInput): Set<string> {
+  const aimed = attributes.flatMap(({ target }, k) => (target === null ? [] : [k]));
+  return new Set(servings.filter(({ scores }) => aimed.some((k) => scores[k] != null)).map(({ mix }) => mix));
+}
+
+function warningsOf(input: NextInput, judged: Judged): string[] {
+  const { space, mixes } = input;
+  const scored = scoredMixes(input);
+  const waiting = mixes.filter(({ mix }) => !scored.has(mix)).map(({ mix }) => mix);
+  const blends = new Set(mixes.filter(({ mix }) => scored.has(mix)).map(({ blend }) => blend)).size;
+  const needed = blendsNeeded(space);
   return [
-    ...(count === 1 ? ['Only one mix has been tasted: the proposals mostly spread over the region.'] : []),
-    ...(reference
-      ? ['The reference has not been poured: attributes that aim at it cannot be judged and are left out.']
+    ...(blends < needed
+      ? [
+          `Only ${blends === 1 ? 'one blend has' : `${blends} blends have`} been tasted, where ${needed} tell the ingredients apart: the proposals mostly spread over the region, and chances are mostly guesses.`,
+        ]
       : []),
-    ...unknown,
+    ...(waiting.length > 0
+      ? [
+          `Weighed but not scored yet: ${sayList(waiting)}. Nothing like ${waiting.length === 1 ? 'it' : 'them'} is proposed.`,
+        ]
+      : []),
+    ...judged.missing,
   ];
 }

@@ -8,7 +8,7 @@ export interface ProposalFacts {
   recipe: Recipe;
   /** The name it is poured under again; null for a new mix. */
   again: string | null;
-  chance: number;
+  chance: number | null;
   expected: number;
   /** The attribute whose place at this ratio is least certain, weighted as it counts. */
   leastKnown: Attribute | null;
@@ -17,7 +17,7 @@ export interface ProposalFacts {
 /** What a proposal is compared with: the best ratio so far and its expected distance. */
 export interface BestFacts {
   recipe: Recipe;
-  chance: number;
+  chance: number | null;
   expected: number;
 }
 
@@ -37,8 +37,8 @@ export function whyProposed(
   const step = largestStep(space, names, proposal.recipe, best.recipe);
   if (expected <= best.expected + AS_GOOD)
     return step === null
-      ? `Confirms the best ratio so far, expected to match with ${inHundred(best.chance)}, in a mix of its own.`
-      : `Expected as near the target as the best so far, with ${step}: ${inHundred(chance)} to match.`;
+      ? `Confirms the best ratio so far${best.chance === null ? '' : `, expected to match with ${inHundred(best.chance)}`}, in a mix of its own.`
+      : `Expected as near the target as the best so far, with ${step}${chance === null ? '' : `: ${inHundred(chance)} to match`}.`;
   const asks = leastKnown === null ? 'what that does' : `what that does to ${named(names, leastKnown.id)}`;
   return `With ${step ?? 'almost the best ratio'}: may come closer to the target, and settles ${asks}.`;
 }
