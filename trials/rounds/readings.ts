@@ -28,7 +28,9 @@ export function assignPlan(
   const { brief } = findTrial(context.store, trial).latest;
   const { seed = SEED, ...options } = request;
   const already = weighedMixes(context.store, trial, brief);
-  return { trial, kind: 'plan', round: null, seed, input: { brief, already, options } };
+  const own = context.store.shelf.materials();
+  const shelf = own.length > 0 ? { shelf: own } : {};
+  return { trial, kind: 'plan', round: null, seed, input: { brief, already, options, ...shelf } };
 }
 
 /** What reading needs: mixes as weighed, scores of all opened sittings, and whose scores are set aside. */

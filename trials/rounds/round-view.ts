@@ -7,6 +7,7 @@ import { doseOf } from './dose.ts';
 import { findRound, findTrial } from './find.ts';
 import { sittingSummary } from './sitting-summary.ts';
 import { stepsOf } from './steps.ts';
+import { lotsByBlend } from './take-from-lots.ts';
 import { blendsBefore, bottlesOf, latestWeighings } from './weighed.ts';
 
 /** One round as the pages show it. */
@@ -41,11 +42,12 @@ function viewOf(context: Context, trial: string, record: RoundRecord): RoundView
     sittings,
     read,
   });
-  const views = mixes.map((mix) => mixView(mix, weighings.get(mix.blend) ?? null));
+  const lots = lotsByBlend(store, trial);
+  const views = mixes.map((mix) => mixView(mix, weighings.get(mix.blend) ?? null, lots.get(mix.blend) ?? {}));
   return { round, state: read ? 'read' : 'open', steps, mixes: views, sittings, reading, restHours };
 }
 
-function mixView(record: MixRecord, weighing: WeighingRecord | null): RoundMix {
+function mixView(record: MixRecord, weighing: WeighingRecord | null, lots: RoundMix['lots']): RoundMix {
   const { mix, blend, repeats, again, planned, why } = record;
   return {
     mix,
@@ -55,6 +57,7 @@ function mixView(record: MixRecord, weighing: WeighingRecord | null): RoundMix {
     planned,
     weighed: weighing?.grams ?? null,
     weighedAt: weighing?.at ?? null,
+    lots,
     why,
     note: weighing?.note ?? '',
   };

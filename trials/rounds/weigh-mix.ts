@@ -7,6 +7,7 @@ import { type Context, record, timeOf } from './context.ts';
 import { findRound, findTrial } from './find.ts';
 import { conflict, notFound, Refusal } from './refusal.ts';
 import { roundView } from './round-view.ts';
+import { takeFromLots } from './take-from-lots.ts';
 import { blendsBefore } from './weighed.ts';
 
 interface Where {
@@ -17,7 +18,7 @@ interface Where {
 
 /**
  * Stores what the balance showed for a mix. Mixes out of one bottle are weighed together. Weighing again replaces
- * what counts and keeps what stood before. A slip is no fault: what was weighed counts.
+ * what counts and keeps what stood before; bottles of the shelf give what was weighed. A slip is no fault: what was weighed counts.
  */
 export function weighMix(context: Context, where: Where, sent: z.infer<typeof WeighingRequest>): RoundView {
   const { store } = context;
@@ -35,6 +36,8 @@ export function weighMix(context: Context, where: Where, sent: z.infer<typeof We
       grams,
       note: sent.note,
     });
+    const { trial, round } = where;
+    takeFromLots(context, { trial, round, blend: mix.blend, at, grams, lots: sent.lots });
     record(context, where.trial, 'weighed', `bottle ${JSON.stringify(mix.blend)} of round ${where.round}`);
   });
   return roundView(context, where.trial, where.round);

@@ -3,11 +3,13 @@ import { BENCH_ROUTES } from './routes/bench-routes.ts';
 import { HOUSE_ROUTES } from './routes/house-routes.ts';
 import { JOB_ROUTES } from './routes/job-routes.ts';
 import type { Route } from './routes/route.ts';
+import { SHELF_ROUTES } from './routes/shelf-routes.ts';
 import { SITTING_ROUTES } from './routes/sitting-routes.ts';
 import { TRIAL_ROUTES } from './routes/trial-routes.ts';
 
 export type { Role } from './routes/route.ts';
 export * from './shapes.ts';
+export * from './shelf-shapes.ts';
 
 /** Every HTTP route of the workbench: the server, the pages, the role tests and OpenAPI are made from this list. */
 export const ROUTES = {
@@ -16,6 +18,7 @@ export const ROUTES = {
   ...JOB_ROUTES,
   ...SITTING_ROUTES,
   ...BENCH_ROUTES,
+  ...SHELF_ROUTES,
   ...BALLOT_ROUTES,
 } as const satisfies Record<string, Route>;
 

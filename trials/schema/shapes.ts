@@ -54,6 +54,8 @@ export const RoundMix = z.object({
   /** Grams as weighed; null until weighed. */
   weighed: NumberById.nullable(),
   weighedAt: z.string().nullable(),
+  /** Bottles of the shelf that its components came from, where named. */
+  lots: z.record(z.string(), z.string()),
   why: z.string(),
   note: z.string(),
 });
@@ -175,7 +177,12 @@ export const RoundRequest = z.object({
   restHours: z.number().min(0).max(10000).default(24),
 });
 
-export const WeighingRequest = z.object({ grams: NumberById, note: z.string().max(500).default('') });
+export const WeighingRequest = z.object({
+  grams: NumberById,
+  note: z.string().max(500).default(''),
+  /** Bottle of the shelf that each component came from; left out, those of the weighing before stay. */
+  lots: z.record(z.string(), z.string().max(40)).optional(),
+});
 
 export const StepRequest = z.object({
   step: z.enum(['rest', 'dose', 'pour']),

@@ -229,5 +229,40 @@ ALTER TABLE sittings ADD COLUMN manner TEXT CHECK (json_valid(manner));
 ALTER TABLE seats ADD COLUMN absent INTEGER CHECK (absent IN (0, 1));
 `;
 
+/** The maker's own materials; bottles on the shelf and stocks made of them; every gram in and out of each. */
+const SHELF = `
+CREATE TABLE materials (
+  material TEXT PRIMARY KEY,
+  at TEXT NOT NULL,
+  entry TEXT NOT NULL CHECK (json_valid(entry))
+) STRICT;
+
+CREATE TABLE lots (
+  lot TEXT PRIMARY KEY,
+  material TEXT NOT NULL,
+  made TEXT NOT NULL,
+  entry TEXT NOT NULL CHECK (json_valid(entry))
+) STRICT;
+
+CREATE TABLE lot_moves (
+  id INTEGER PRIMARY KEY AUTOINCREMENT,
+  lot TEXT NOT NULL REFERENCES lots,
+  at TEXT NOT NULL,
+  grams REAL NOT NULL,
+  kind TEXT NOT NULL CHECK (kind IN ('came', 'made', 'into stock', 'weighed', 'put back', 'counted')),
+  trial TEXT REFERENCES trials,
+  round INTEGER,
+  blend TEXT,
+  part TEXT,
+  stock TEXT REFERENCES lots,
+  note TEXT NOT NULL
+) STRICT;
+
+CREATE INDEX moves_of_lot ON lot_moves (lot, id);
+CREATE INDEX moves_of_trial ON lot_moves (trial, blend, id);
+
+${appendOnly('lot_moves')}
+`;
+
 /** Each text takes the data one version further; texts are added at the end and never changed once released. */
-export const MIGRATIONS: readonly string[] = [FIRST, FORMS];
+export const MIGRATIONS: readonly string[] = [FIRST, FORMS, SHELF];

@@ -168,3 +168,44 @@ export interface CookieRecord {
   sitting: string | null;
   ends: string;
 }
+
+/** A bottle on the shelf, bought or made here, as it was entered. */
+export interface LotRecord {
+  lot: string;
+  material: string;
+  made: string;
+  entry: LotEntry;
+}
+
+/** What is kept of a bottle; dates are days (`2026-03-10`), null where nobody said. */
+export interface LotEntry {
+  label: string;
+  supplier: string;
+  /** Percent by mass of the material in it. */
+  strength: number;
+  /** Material that it is dissolved in; null where it is not, or not said. */
+  solvent: string | null;
+  density: number | null;
+  pricePerGram: number | null;
+  opened: string | null;
+  bestBefore: string | null;
+  note: string;
+  /** What a stock was made of; empty for a bottle that was bought. */
+  parts: { lot: string | null; material: string; grams: number }[];
+}
+
+/** So many grams into a bottle, or, below 0, out of it. */
+export interface LotMove {
+  lot: string;
+  at: string;
+  grams: number;
+  kind: 'came' | 'made' | 'into stock' | 'weighed' | 'put back' | 'counted';
+  trial: string | null;
+  round: number | null;
+  blend: string | null;
+  /** The component that it was weighed as. */
+  part: string | null;
+  /** The stock that it went into. */
+  stock: string | null;
+  note: string;
+}

@@ -13,6 +13,7 @@ import { migrate } from './migrate.ts';
 import { MIGRATIONS } from './migrations.ts';
 import { readingRepository } from './reading-repository.ts';
 import { roundRepository } from './round-repository.ts';
+import { shelfRepository } from './shelf-repository.ts';
 import { sittingRepository } from './sitting-repository.ts';
 import { asStoreError, StoreError } from './store-error.ts';
 import { documentsOf } from './trial-document.ts';
@@ -105,6 +106,7 @@ function assemble(db: Database.Database, { file, folder, lock, copies }: Parts) 
     readings: readingRepository(db),
     acts: actRepository(db),
     access: accessRepository(db),
+    shelf: shelfRepository(db),
     documents: documentsOf(db),
     copies,
     eraseName: (trial: string, from: string, to: string): void => eraseName(db, { trial, from, to }),

@@ -8,6 +8,7 @@ import { ballotHandlers } from './handlers/ballot-handlers.ts';
 import { benchHandlers } from './handlers/bench-handlers.ts';
 import { houseHandlers } from './handlers/house-handlers.ts';
 import { jobHandlers } from './handlers/job-handlers.ts';
+import { shelfHandlers } from './handlers/shelf-handlers.ts';
 import { sittingHandlers } from './handlers/sitting-handlers.ts';
 import { trialHandlers } from './handlers/trial-handlers.ts';
 import type { House } from './house.ts';
@@ -40,6 +41,7 @@ function handlersOf(house: House): Handlers {
     ...jobHandlers(house),
     ...sittingHandlers(house),
     ...benchHandlers(house),
+    ...shelfHandlers(house),
     ...ballotHandlers(house),
   };
 }

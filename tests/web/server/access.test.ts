@@ -24,7 +24,17 @@ async function sharedHouse(workbench: Workbench) {
 
 const workbench = await openWorkbench({ shared: true });
 const house = await sharedHouse(workbench);
-const params = { ...house.place, round: 1, mix: 'qa1', reading: 'x', job: 'x', backup: 'x', assessor: 'Zed' };
+const params = {
+  ...house.place,
+  round: 1,
+  mix: 'qa1',
+  reading: 'x',
+  job: 'x',
+  backup: 'x',
+  assessor: 'Zed',
+  lot: 'b1',
+  material: 'x',
+};
 
 describe('each role at each route of the table', () => {
   for (const name of names)

@@ -26,6 +26,7 @@ function mix(name: string, more: Partial<RoundMix> = {}): RoundMix {
     planned,
     weighed: null,
     weighedAt: null,
+    lots: {},
     why: '',
     note: '',
     ...more,
