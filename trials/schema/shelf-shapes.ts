@@ -205,6 +205,7 @@ export const LimitView = z.object({
   kind: z.string(),
   drinks: z.string(),
   only: z.string().nullable(),
+  category: z.string(),
   jurisdiction: z.string(),
   source: z.string(),
   verified: z.boolean(),
