@@ -1,6 +1,6 @@
 import type { Serving } from '../../engine/panel/observations.ts';
 import { namedStream } from '../../trials/demo/named-stream.ts';
-import type { Evidence, MadeMix, Method, Recipe } from './baselines/baseline.ts';
+import type { Evidence, MadeMix, Method, Recipe, Wish } from './baselines/baseline.ts';
 import type { PouredMix, World } from './world.ts';
 
 /** Mixes after which a search is judged, as in the benchmark; each is the end of a round. */
@@ -22,7 +22,7 @@ export interface Standing {
 
 /**
  * Plays a method through a world: rounds of 8, 4, 4 and 4 mixes, weighed with slips, tasted in sittings of four by
- * the world's panel. A method that plans all at once plays each stage as a run of its own.
+ * the world's panel; a mix that is asked for again comes out of its own bottle. A method that plans all at once plays each stage as a run of its own.
  */
 export function play(world: World, method: Method, stages: readonly number[] = STAGES): Standing[] {
   if (method.whole) return stages.map((mixes) => playRounds(world, method, [mixes])[0]!);
@@ -33,16 +33,20 @@ function playRounds(world: World, method: Method, stages: readonly number[]): St
   const made: MadeMix[] = [];
   const poured: PouredMix[] = [];
   const servings: Serving[] = [];
+  let tasted = 0;
   return stages.map((mixes) => {
     const stream = namedStream(world.seed, 'method', method.name, mixes);
     const evidence: Evidence = { world, made, servings };
-    const proposed = method.propose(evidence, mixes - made.length, stream);
-    const fresh = proposed.map((recipe, i) => makeMix(world, recipe, made.length + i + 1));
-    for (const { shown, real } of fresh) {
+    const pours = method.propose(evidence, mixes - tasted, stream).map((wish) => {
+      const old = poured.find(({ mix }) => mix === wish.again);
+      if (old) return old;
+      const { shown, real } = makeMix(world, wish, made.length + 1);
       made.push(shown);
       poured.push(real);
-    }
-    servings.push(...tasteInSittings(world, poured.slice(-fresh.length), mixes));
+      return real;
+    });
+    tasted = mixes;
+    servings.push(...tasteInSittings(world, pours, mixes));
     const recommended = method.recommend(evidence, stream);
     return standing(world, recommended, { mixes, cups: servings.length, made: made.length });
   });
@@ -65,7 +69,7 @@ function standing(
   };
 }
 
-function makeMix(world: World, recipe: Recipe, number: number): { shown: MadeMix; real: PouredMix } {
+function makeMix(world: World, recipe: Wish, number: number): { shown: MadeMix; real: PouredMix } {
   const mix = `m${number}`;
   const weighed = world.weigh(
     recipe.shares.map((share) => share * world.batch.grams),

@@ -13,6 +13,12 @@ export interface MadeMix extends Recipe {
   mix: string;
 }
 
+/** A mix that a method asks for. */
+export interface Wish extends Recipe {
+  /** The name of a mix that exists and is to be poured once more. */
+  again?: string | undefined;
+}
+
 /** What a method may look at: the brief's side of a world and what has been tasted, never the truth. */
 export interface Evidence {
   world: Pick<World, 'space' | 'attributes' | 'batch' | 'seed'>;
@@ -28,7 +34,7 @@ export interface Evidence {
 export interface Method {
   name: string;
   whole?: boolean;
-  propose(evidence: Evidence, count: number, stream: NamedStream): Recipe[];
+  propose(evidence: Evidence, count: number, stream: NamedStream): Wish[];
   recommend(evidence: Evidence, stream: NamedStream): Recipe;
 }
 
