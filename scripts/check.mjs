@@ -1,4 +1,4 @@
-/** `npm run check`: types, lint and format, layers and cycles, unused files and exports. */
+/** `npm run check`: types, lint and format, layers and cycles, unused files and exports, sizes of the pages. */
 import { ensureInstalled, must, run } from './house.mjs';
 
 ensureInstalled();
@@ -7,6 +7,7 @@ const checks = [
   ['check:lint', 'lint and format'],
   ['check:layers', 'layers and cycles'],
   ['check:unused', 'unused files and exports'],
+  ['check:sizes', 'sizes of the pages'],
 ];
 for (const [script, what] of checks) {
   must(

@@ -1,9 +1,11 @@
 import { z } from 'zod';
+import { nextMixNames } from '../../engine/aim/mix-names.ts';
 import { NumberById, type RoundRequest, type RoundView } from '../schema/api.ts';
 import { Name } from '../schema/brief.ts';
 import type { MixRecord } from '../store/records.ts';
 import { type Context, record, timeOf } from './context.ts';
 import { findTrial } from './find.ts';
+import { ownMixes } from './own-mixes.ts';
 import { badInput, conflict, notFound } from './refusal.ts';
 import { refuseBadMixes } from './round-mixes.ts';
 import { roundView } from './round-view.ts';
@@ -21,21 +23,31 @@ const Proposed = z.object({
 const PlanResult = z.object({ mixes: z.array(Proposed) });
 const NextResult = z.object({ proposals: z.array(Proposed) });
 
-/** Makes a plan, or proposals, or some of their mixes, the next round of a trial. */
+/** Makes a plan, or proposals, or some of their mixes, or the maker's own, the next round of a trial. */
 export function acceptRound(
   context: Context,
   trial: string,
   request: z.infer<typeof RoundRequest>,
 ): RoundView {
-  const found = context.store.readings.find(trial, request.reading);
-  findTrial(context.store, trial);
+  const { latest } = findTrial(context.store, trial);
+  const { reading = null, only, own = [], restHours } = request;
+  const offered = reading === null ? [] : chosen(offeredMixes(context, trial, reading), only);
+  const taken = [...roundsMixes(context, trial), ...offered].map(({ mix }) => mix);
+  const mixes = [...offered, ...ownMixes(latest.brief, own, nextMixNames(taken, own.length))];
+  return makeRound(context, trial, { mixes, reading, restHours });
+}
+
+/** All mixes of a stored plan or set of proposals. */
+function offeredMixes({ store }: Context, trial: string, reading: string): MixRecord[] {
+  const found = store.readings.find(trial, reading);
   if (!found) throw notFound('the plan or set of proposals');
-  if (found.kind !== 'plan' && found.kind !== 'next')
-    throw badInput('reading', request.reading, 'a plan or a set of proposals');
-  const all =
-    found.kind === 'plan' ? PlanResult.parse(found.result).mixes : NextResult.parse(found.result).proposals;
-  const mixes = chosen(all.map(toMix), request.only);
-  return makeRound(context, trial, { mixes, reading: found.reading, restHours: request.restHours });
+  if (found.kind === 'plan') return PlanResult.parse(found.result).mixes.map(toMix);
+  if (found.kind === 'next') return NextResult.parse(found.result).proposals.map(toMix);
+  throw badInput('reading', reading, 'a plan or a set of proposals');
+}
+
+function roundsMixes({ store }: Context, trial: string): MixRecord[] {
+  return store.rounds.list(trial).flatMap(({ round }) => store.rounds.mixes(trial, round));
 }
 
 interface NewRound {

@@ -171,11 +171,21 @@ export const PredictRequest = z.object({
 });
 
 /** Accepts a plan or a set of proposals as a new round; `only` names the mixes to keep. */
-export const RoundRequest = z.object({
-  reading: z.string(),
-  only: z.array(Name).optional(),
-  restHours: z.number().min(0).max(10000).default(24),
-});
+/** A mix that the maker set by hand. */
+export const OwnMix = z.object({ grams: NumberById, settings: NumberById.default({}) });
+
+/** A round of a plan's or of proposed mixes (all, or `only` some), of the maker's own, or of both. */
+export const RoundRequest = z
+  .object({
+    reading: z.string().optional(),
+    only: z.array(Name).optional(),
+    own: z.array(OwnMix).max(40).optional(),
+    restHours: z.number().min(0).max(10000).default(24),
+  })
+  .refine(({ reading, own }) => reading !== undefined || (own !== undefined && own.length > 0), {
+    message: 'a plan or proposals (reading), mixes of your own (own), or both',
+    path: ['reading'],
+  });
 
 export const WeighingRequest = z.object({
   grams: NumberById,

@@ -6,6 +6,7 @@ import { toBlendSpace } from '../../../trials/schema/engine-shapes.ts';
 import { Choice } from '../parts/field.tsx';
 import { saveText } from '../parts/save-file.ts';
 import { weighedMixes } from '../reading/reading-view.ts';
+import type { Candidate } from '../results.ts';
 import { trialAddress } from '../routes.ts';
 import { DeskBar } from './desk-bar.tsx';
 import { DeskMasses } from './desk-masses.tsx';
@@ -20,14 +21,30 @@ import {
   withSeam,
   withSetting,
 } from './desk-state.ts';
+import { keepWanted, OwnRound, type Wanted, wantedKept, withWanted } from './own-round.tsx';
 import { type Limit, limitsOf, nearestWeighable, sharesOf } from './weighable.ts';
 
+/** What the ratio to settle on is called among what the desk can begin from. */
+const BEST = 'the best so far';
+
+interface DeskProps {
+  trial: TrialView;
+  /** What was found best when mixes were last proposed. */
+  best: Candidate | null;
+  query: URLSearchParams;
+}
+
 /** The blend as one bar, its masses, and what it should taste like. */
-export function DeskBench({ trial, query }: { trial: TrialView; query: URLSearchParams }) {
+export function DeskBench({ trial, best, query }: DeskProps) {
   const limits = useMemo(() => limitsOf(toBlendSpace(trial.brief)), [trial.brief]);
-  const starts = useMemo(() => startsOf(trial, limits), [trial, limits]);
+  const starts = useMemo(() => startsOf(trial, best, limits), [trial, best, limits]);
   const [state, setState] = useState<DeskState | null>(() => firstState(trial, limits, starts, query));
   const [pins, setPins] = useState<readonly Pin[]>([]);
+  const [wanted, setWanted] = useState(() => wantedKept(trial));
+  const want = (next: readonly Wanted[]) => {
+    keepWanted(trial, next);
+    setWanted(next);
+  };
   useEffect(() => {
     if (state !== null) history.replaceState(null, '', addressOf(trial, state));
   }, [state]);
@@ -58,6 +75,9 @@ export function DeskBench({ trial, query }: { trial: TrialView; query: URLSearch
         <button type="button" disabled={pins.length >= 5} onClick={pin}>
           Pin this ratio
         </button>
+        <button type="button" onClick={() => want(withWanted(wanted, state))}>
+          Make this the next mix
+        </button>
         {pins.map((one) => (
           <button type="button" key={one.name} onClick={() => setState(withRatio(state, one))}>
             Back to {one.name}
@@ -72,12 +92,13 @@ export function DeskBench({ trial, query }: { trial: TrialView; query: URLSearch
           Keep as ratios.csv
         </button>
       </div>
+      <OwnRound trial={trial} wanted={wanted} change={want} />
       {starts.length > 0 && (
         <Choice
           label="Begin from"
           class="narrow-choice"
           value=""
-          options={[['', 'choose a mix …'], ...starts.map(({ name }) => [name, name] as const)]}
+          options={[['', 'choose …'], ...starts.map(({ name }) => [name, name] as const)]}
           change={(name) => {
             const start = starts.find((one) => one.name === name);
             if (start) setState(withRatio(state, start));
@@ -88,10 +109,15 @@ export function DeskBench({ trial, query }: { trial: TrialView; query: URLSearch
   );
 }
 
-/** Mixes that were weighed, brought onto the weighable grid. */
-function startsOf(trial: TrialView, limits: readonly Limit[]): Pin[] {
-  const total = wholeSteps(trial.brief.batch.grams, trial.brief.batch.readability) ?? 0;
-  return weighedMixes(trial).flatMap(({ mix, shares, settings }) => {
+/** The best so far and the mixes that were weighed, brought onto the weighable grid. */
+function startsOf(trial: TrialView, best: Candidate | null, limits: readonly Limit[]): Pin[] {
+  const { components, batch } = trial.brief;
+  const total = wholeSteps(batch.grams, batch.readability) ?? 0;
+  const found =
+    best === null
+      ? []
+      : [{ mix: BEST, shares: components.map(({ id }) => best.ratios[id] ?? 0), settings: best.settings }];
+  return [...found, ...weighedMixes(trial)].flatMap(({ mix, shares, settings }) => {
     const steps = nearestWeighable(limits, shares, total);
     return steps === null ? [] : [{ name: mix, steps, settings }];
   });
@@ -110,20 +136,19 @@ function firstState(
   const sum = middle.reduce((all, share) => all + share, 0);
   const given = asked.length === components.length && asked.every((share) => share >= 0 && share <= 1);
   const at = given ? nearestWeighable(limits, asked, total) : null;
-  const steps =
-    at ??
-    starts[0]?.steps ??
-    nearestWeighable(
-      limits,
-      middle.map((share) => share / sum),
-      total,
-    );
+  const first = starts.find(({ name }) => name === BEST);
+  const centre = nearestWeighable(
+    limits,
+    middle.map((share) => share / sum),
+    total,
+  );
+  const steps = at ?? first?.steps ?? centre ?? starts[0]?.steps ?? null;
   if (steps === null) return null;
   const value = ({ id, low, high }: (typeof settings)[number]) => {
     const set = Number(query.get(id) ?? Number.NaN);
     return Number.isFinite(set)
       ? Math.max(low, Math.min(high, set))
-      : (starts[0]?.settings[id] ?? (low + high) / 2);
+      : (first?.settings[id] ?? (low + high) / 2);
   };
   return {
     steps,

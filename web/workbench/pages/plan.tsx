@@ -1,9 +1,10 @@
 import { useState } from 'preact/hooks';
 import type { Reading, TrialView } from '../../../trials/schema/api.ts';
 import { reachChart } from '../../charts/reach-chart.ts';
-import { type Loaded, troubleOf, useLoaded } from '../loaded.ts';
+import { useLoaded } from '../loaded.ts';
 import { count, figure, readNumber } from '../numbers.ts';
-import { Await, Trouble } from '../parts/await.tsx';
+import { AcceptRound } from '../parts/accept-round.tsx';
+import { Await } from '../parts/await.tsx';
 import { BlendBar } from '../parts/blend-bar.tsx';
 import { Chart } from '../parts/chart.tsx';
 import { Check, Choice, Field } from '../parts/field.tsx';
@@ -13,9 +14,8 @@ import { Figures, PageHead, Warnings } from '../parts/page.tsx';
 import { Term } from '../parts/term.tsx';
 import { weighedMixes } from '../reading/reading-view.ts';
 import { type PlannedMix, type PlanResult, planOf } from '../results.ts';
-import { stepAddress, trialAddress } from '../routes.ts';
+import { trialAddress } from '../routes.ts';
 import { ask } from '../server.ts';
-import { showRound } from '../trial-store.ts';
 import { MODELS } from '../words.ts';
 import { priceOf } from './price.ts';
 
@@ -132,8 +132,7 @@ function PlanShown({ trial, stored }: { trial: TrialView; stored: Reading }) {
       <PlanFigures plan={plan} seed={stored.seed} />
       <AcceptRound
         trial={trial}
-        reading={stored.reading}
-        only={left.size > 0 ? kept.map(({ mix }) => mix) : undefined}
+        of={{ reading: stored.reading, ...(left.size > 0 ? { only: kept.map(({ mix }) => mix) } : {}) }}
       />
     </section>
   );
@@ -231,54 +230,5 @@ function PlanFigures({ plan, seed }: { plan: PlanResult; seed: number }) {
       </dl>
       <p class="small soft">Terms: {plan.terms.join(', ')}</p>
     </Figures>
-  );
-}
-
-interface AcceptProps {
-  trial: TrialView;
-  reading: string;
-  only: string[] | undefined;
-}
-
-/** Makes a round of a plan or of proposals. */
-export function AcceptRound({ trial, reading, only }: AcceptProps) {
-  const [hours, setHours] = useState('24');
-  const [trouble, setTrouble] = useState<Loaded<never> | null>(null);
-  const [busy, setBusy] = useState(false);
-  const restHours = readNumber(hours);
-  const none = only?.length === 0;
-  const accept = async () => {
-    if (restHours === null) return;
-    setBusy(true);
-    setTrouble(null);
-    try {
-      const round = await ask(
-        'acceptRound',
-        { trial: trial.trial },
-        { reading, restHours, ...(only ? { only } : {}) },
-      );
-      showRound(trial.trial, round);
-      location.hash = stepAddress(trial.trial, round.round, 'weigh');
-    } catch (thrown) {
-      setTrouble(troubleOf(thrown));
-      setBusy(false);
-    }
-  };
-  return (
-    <div class="accept">
-      <Field
-        label={<Term is="rest">Rest before tasting</Term>}
-        class="narrow"
-        number
-        unit="hours"
-        value={hours}
-        change={setHours}
-        fault={restHours === null || restHours < 0 ? 'a number of hours' : undefined}
-      />
-      <button type="button" class="do" disabled={busy || none} onClick={() => void accept()}>
-        Make these: round {trial.roundViews.length + 1}
-      </button>
-      <Trouble of={trouble} />
-    </div>
   );
 }

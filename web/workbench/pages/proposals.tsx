@@ -3,6 +3,7 @@ import type { Reading, TrialView } from '../../../trials/schema/api.ts';
 import type { AimedAttribute } from '../../charts/aims.ts';
 import { profileChart } from '../../charts/profile-chart.ts';
 import { chance, figure } from '../numbers.ts';
+import { AcceptRound } from '../parts/accept-round.tsx';
 import { BlendBar } from '../parts/blend-bar.tsx';
 import { Chart } from '../parts/chart.tsx';
 import { Check } from '../parts/field.tsx';
@@ -14,7 +15,6 @@ import { viewOf } from '../reading/reading-view.ts';
 import { type Candidate, type NextResult, nextOf, type Proposal } from '../results.ts';
 import { trialAddress } from '../routes.ts';
 import { candidateProfile } from './candidate-profile.ts';
-import { AcceptRound } from './plan.tsx';
 import { priceOf } from './price.ts';
 import { RoundsSection } from './rounds-section.tsx';
 
@@ -58,8 +58,7 @@ export function ProposalsShown({ trial, stored, read }: ShownProps) {
       <p>{priceOf(trial.brief, kept)}</p>
       <AcceptRound
         trial={trial}
-        reading={stored.reading}
-        only={left.size > 0 ? kept.map(({ mix }) => mix) : undefined}
+        of={{ reading: stored.reading, ...(left.size > 0 ? { only: kept.map(({ mix }) => mix) } : {}) }}
       />
     </>
   );
