@@ -18,6 +18,7 @@ afterAll(async () => {
 
 const PAGES = [
   '/',
+  '/#/copies',
   '/#/trials/demo',
   '/#/trials/demo/brief',
   '/#/trials/demo/plan',

@@ -29,6 +29,7 @@ export function gather(store: Store, trial: string, brief: Brief): Gathered {
     knowing: [...new Set(knowing)],
     warnings: [
       ...sealed.map(({ label }) => `${label}: the key is sealed, so its scores are not read`),
+      ...readable.flatMap(earlyWarning),
       ...readable.flatMap((sitting) => lateWarning(store, trial, sitting)),
     ],
   };
@@ -79,6 +80,12 @@ function servingsOf(store: Store, trial: string, sitting: SittingRecord, brief: 
 
 function cupKey({ assessor, code, question }: Pick<CountedAnswer, 'assessor' | 'code' | 'question'>): string {
   return JSON.stringify([assessor, code, question]);
+}
+
+/** The key was opened before the tasting had ended: whoever looked may have spoken. */
+function earlyWarning({ label, closed, keyOpened, keyWhy }: SittingRecord): string[] {
+  if (closed !== null && keyOpened !== null && closed <= keyOpened) return [];
+  return [`${label}: the key was opened before the tasting had ended (${keyWhy})`];
 }
 
 function lateWarning(store: Store, trial: string, { sitting, label, keyWhy }: SittingRecord): string[] {

@@ -23,13 +23,14 @@ export function exportTaster(context: Context, trial: string, assessor: string):
 
 /**
  * Puts a number in place of a taster's name everywhere in a trial, stored inputs and acts included, and rewrites the
- * file. Scores stay, under the number. Copies made earlier still hold the name and are listed.
+ * file. Scores stay, under the number. Copies made earlier still hold the name and are listed, and so are other trials
+ * with a taster of that name, who may be somebody else.
  */
 export function eraseTaster(
   context: Context,
   trial: string,
   assessor: string,
-): { name: string; backups: string[] } {
+): { name: string; backups: string[]; alsoIn: string[] } {
   const { store } = context;
   const places = seatsOf(store, trial, assessor);
   const name = freeNumber(store, trial);
@@ -40,7 +41,7 @@ export function eraseTaster(
     'erased a name',
     `a taster of ${places.length} sittings is now ${JSON.stringify(name)}`,
   );
-  return { name, backups: store.copies.list().map((copy) => copy.name) };
+  return { name, backups: store.copies.list().map((copy) => copy.name), alsoIn: namesakes(store, assessor) };
 }
 
 function seatsOf(store: Store, trial: string, assessor: string): SeatKey[] {
@@ -51,6 +52,19 @@ function seatsOf(store: Store, trial: string, assessor: string): SeatKey[] {
     .map(({ sitting }) => ({ trial, sitting, assessor }));
   if (seats.length === 0) throw notFound('this taster');
   return seats;
+}
+
+function namesakes(store: Store, assessor: string): string[] {
+  return store.trials
+    .list()
+    .filter(({ trial }) =>
+      store.sittings
+        .list(trial)
+        .some(({ sitting }) =>
+          store.sittings.seats(trial, sitting).some((seat) => seat.assessor === assessor),
+        ),
+    )
+    .map(({ name }) => name);
 }
 
 function freeNumber(store: Store, trial: string): string {

@@ -242,6 +242,8 @@ export const SittingLinks = z.object({
 export const Live = z.object({
   sitting: z.string(),
   state: z.enum(['poured', 'open', 'closed']),
+  /** The workbench's clock, by which `quietFrom` is told. */
+  now: z.string(),
   trays: z.array(
     z.object({
       assessor: Name,
@@ -257,6 +259,10 @@ export const Live = z.object({
       clashes: z.int(),
       late: z.int(),
       absent: z.boolean(),
+      /** Cups left behind with marks missing, by code; counts only. */
+      gaps: z.array(z.object({ code: z.string(), missing: z.int() })),
+      /** From then on silence of this phone is worth a look; null = nothing is expected. */
+      quietFrom: z.string().nullable(),
     }),
   ),
 });
@@ -340,6 +346,8 @@ export const CarriedCode = z.object({
 
 export const KeyRequest = z.object({ why: z.string().min(1).max(500) });
 
+const PaperValue = z.union([z.number(), z.string().regex(/^[^\p{Cc}\p{Cs}]{1,300}$/u)]).nullable();
+
 /** A taster's marks on paper, entered from the keyboard. */
 export const PaperBallot = z.object({
   assessor: Name,
@@ -348,13 +356,27 @@ export const PaperBallot = z.object({
       z.object({
         code: z.string().regex(/^[0-9]{3}$/),
         question: z.string().max(40),
-        value: z.union([z.number(), z.string().regex(/^[^\p{Cc}\p{Cs}]{1,300}$/u)]).nullable(),
+        value: PaperValue,
       }),
     )
     .min(1)
     .max(2000),
 });
 export type PaperBallot = z.infer<typeof PaperBallot>;
+
+/** A paper ballot entered twice: where the two entries differ; `undefined` = not entered that time. */
+export const PaperCheck = z.object({
+  same: z.int(),
+  differences: z.array(
+    z.object({
+      code: z.string(),
+      question: z.string(),
+      first: PaperValue.optional(),
+      second: PaperValue.optional(),
+    }),
+  ),
+});
+export type PaperCheck = z.infer<typeof PaperCheck>;
 
 /** A link that opens one sitting's pouring page. */
 export const PourerLink = z.object({ address: z.string(), qr: z.string() });

@@ -1,4 +1,5 @@
 import type Database from 'better-sqlite3';
+import type { Brief } from '../schema/brief.ts';
 import { APPEND_ONLY, GUARDS } from './migrations.ts';
 
 /** Tables whose rows belong to an assessor. */
@@ -9,6 +10,8 @@ const WRITTEN: readonly [table: string, column: string][] = [
   ['acts', 'act'],
   ['acts', 'detail'],
   ['sittings', 'key_why'],
+  ['sittings', 'label'],
+  ['mixes', 'why'],
   ['weighings', 'note'],
   ['step_marks', 'note'],
 ];
@@ -40,7 +43,7 @@ export function eraseName(db: Database.Database, { trial, from, to }: Erasure): 
         db.prepare(`UPDATE ${table} SET assessor = ? WHERE trial = ? AND assessor = ?`).run(to, trial, from);
       for (const [table, column] of WRITTEN)
         db.prepare(`UPDATE ${table} SET ${column} = erase_name(${column}) WHERE trial = ?`).run(trial);
-      eraseInDocuments(db, trial, (value) => erasedIn(value, { from, to, erase }));
+      eraseInDocuments(db, trial, { from, to, erase, ids: idsOf(db, trial) });
       db.exec(GUARDS);
       if ((db.pragma('foreign_key_check') as unknown[]).length > 0) throw new Error('a seat lost its cups');
     }).immediate();
@@ -63,23 +66,45 @@ function inSentences(from: string, to: string): (text: string) => string {
   return (text) => text.replace(word, () => to);
 }
 
-function eraseInDocuments(db: Database.Database, trial: string, erased: (value: unknown) => unknown): void {
-  const rows = db
-    .prepare<[string], { reading: string; input: string; result: string }>(
-      'SELECT reading, input, result FROM readings WHERE trial = ?',
-    )
+/** Stored documents of a trial: what tells one row from the next, and the columns that hold them. */
+const DOCUMENTS = [
+  { table: 'readings', row: 'reading', columns: ['input', 'result'] },
+  { table: 'briefs', row: 'version', columns: ['brief', 'warnings'] },
+] as const;
+
+function eraseInDocuments(db: Database.Database, trial: string, erasing: Erasing): void {
+  for (const { table, row, columns } of DOCUMENTS)
+    for (const column of columns) {
+      const rows = db
+        .prepare<[string], { row: string | number; text: string }>(
+          `SELECT ${row} AS row, ${column} AS text FROM ${table} WHERE trial = ?`,
+        )
+        .all(trial);
+      const update = db.prepare(`UPDATE ${table} SET ${column} = ? WHERE trial = ? AND ${row} = ?`);
+      for (const { row: key, text } of rows) {
+        const erased = JSON.stringify(erasedIn(JSON.parse(text), erasing));
+        if (erased !== text) update.run(erased, trial, key);
+      }
+    }
+}
+
+/** Ids of components, settings and attributes: where one is a key of a document, no person is meant. */
+function idsOf(db: Database.Database, trial: string): ReadonlySet<string> {
+  const briefs = db
+    .prepare<[string], { brief: string }>('SELECT brief FROM briefs WHERE trial = ?')
     .all(trial);
-  const update = db.prepare('UPDATE readings SET input = ?, result = ? WHERE trial = ? AND reading = ?');
-  for (const { reading, input, result } of rows) {
-    const [newInput, newResult] = [input, result].map((text) => JSON.stringify(erased(JSON.parse(text))));
-    if (newInput !== input || newResult !== result) update.run(newInput, newResult, trial, reading);
-  }
+  const lists = briefs.flatMap(({ brief }) => {
+    const { components, settings, attributes } = JSON.parse(brief) as Partial<Brief>;
+    return [...(components ?? []), ...(settings ?? []), ...(attributes ?? [])];
+  });
+  return new Set(lists.map(({ id }) => id));
 }
 
 interface Erasing {
   from: string;
   to: string;
   erase: (text: string) => string;
+  ids: ReadonlySet<string>;
 }
 
 /** A document with the name gone from its texts and keys; fields that name mixes stay as they are. */
@@ -89,7 +114,7 @@ function erasedIn(value: unknown, erasing: Erasing, field = ''): unknown {
   if (typeof value !== 'object' || value === null) return value;
   return Object.fromEntries(
     Object.entries(value).map(([key, entry]) => [
-      key === erasing.from ? erasing.to : key,
+      key === erasing.from && !erasing.ids.has(key) ? erasing.to : key,
       erasedIn(entry, erasing, key),
     ]),
   );

@@ -3,6 +3,7 @@ import type { ComponentChildren } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { lookWhoIsAsking, me } from './access.ts';
 import { NewTrial } from './brief/new-trial.tsx';
+import { CopiesPage } from './pages/copies.tsx';
 import { EnterPage } from './pages/enter.tsx';
 import { PourerPage } from './pages/pourer.tsx';
 import { TrialsPage } from './pages/trials.tsx';
@@ -99,6 +100,7 @@ function OutsideTrials({ place }: { place: Place }) {
     <Alone>
       {place.page === 'trials' && <TrialsPage />}
       {place.page === 'new' && <NewTrial />}
+      {place.page === 'copies' && <CopiesPage />}
       {place.page === 'unknown' && (
         <>
           <PageHead title="There is no such page">{place.address} leads nowhere here.</PageHead>

@@ -12,6 +12,7 @@ type TrialPage = (typeof TRIAL_PAGES)[number];
 export type Place =
   | { page: 'trials' }
   | { page: 'new' }
+  | { page: 'copies' }
   | { page: 'pour'; token: string }
   | { page: 'trial'; trial: string; at: TrialPage; query: URLSearchParams }
   | { page: 'step'; trial: string; round: number; step: StepName; query: URLSearchParams }
@@ -28,6 +29,7 @@ export function readPlace(hash: string): Place {
   const unknown: Place = { page: 'unknown', address };
   if (first === undefined) return { page: 'trials' };
   if (first === 'new' && words.length === 1) return { page: 'new' };
+  if (first === 'copies' && words.length === 1) return { page: 'copies' };
   if (first === 'pour') return { page: 'pour', token: trial ?? '' };
   if (first !== 'trials' || trial === undefined) return unknown;
   if (third === undefined) return { page: 'trial', trial, at: 'story', query };

@@ -10,7 +10,7 @@ import { messageId, takeAnswers } from '../../../trials/rounds/take-answers.ts';
 import type { SittingRequest } from '../../../trials/schema/api.ts';
 import { refusalOf } from '../../support/refusal-of.ts';
 import { drawnTrial } from '../../support/small-trial.ts';
-import { contextOf, storeWithData } from '../../support/trial-folder.ts';
+import { contextOf, NOON, storeWithData } from '../../support/trial-folder.ts';
 
 const store = storeWithData({ demo: false });
 const context = contextOf(store);
@@ -76,7 +76,7 @@ describe('a taster who does not come', () => {
     const place = { trial, sitting };
     const without = markAbsent(context, place, { assessor: 'Bob', absent: true });
     expect([without.answersExpected, without.cups]).toEqual([8, 4]);
-    expect(liveView(store, place).trays.map(({ absent }) => absent)).toEqual([false, true]);
+    expect(liveView(store, place, NOON).trays.map(({ absent }) => absent)).toEqual([false, true]);
     expect(markAbsent(context, place, { assessor: 'Bob', absent: false }).answersExpected).toBe(16);
     expect(store.acts.list(trial).filter(({ act }) => /absen/.test(act))).toHaveLength(2);
   });

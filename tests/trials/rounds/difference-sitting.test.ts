@@ -9,7 +9,7 @@ import { messageId, takeAnswers } from '../../../trials/rounds/take-answers.ts';
 import type { SittingRequest } from '../../../trials/schema/api.ts';
 import { refusalOf } from '../../support/refusal-of.ts';
 import { drawnTrial } from '../../support/small-trial.ts';
-import { contextOf, storeWithData } from '../../support/trial-folder.ts';
+import { contextOf, NOON, storeWithData } from '../../support/trial-folder.ts';
 
 const store = storeWithData({ demo: false });
 const context = contextOf(store);
@@ -64,7 +64,7 @@ describe.each([
     expect(JSON.stringify(ballot)).not.toContain('qa1');
     answerSets(place, 'Ann', true);
     answerSets(place, 'Bob', false);
-    expect(liveView(store, place).trays.map(({ cups, filled }) => [cups, filled])).toEqual([
+    expect(liveView(store, place, NOON).trays.map(({ cups, filled }) => [cups, filled])).toEqual([
       [2, 2],
       [2, 2],
     ]);

@@ -14,7 +14,7 @@ import { Brief } from '../../../trials/schema/brief.ts';
 import { messageIdOf, writeCodes } from '../../../trials/schema/waiting-code.ts';
 import { refusalOf } from '../../support/refusal-of.ts';
 import { sittingRequest, smallBrief, weighedTrial } from '../../support/small-trial.ts';
-import { contextOf, storeWithData } from '../../support/trial-folder.ts';
+import { contextOf, NOON, storeWithData } from '../../support/trial-folder.ts';
 
 const store = storeWithData({ demo: false });
 const context = contextOf(store);
@@ -109,7 +109,7 @@ describe('a ballot with every form', () => {
       const marks = ['bitter', 'fresh', 'liking', 'sweet', 'notes'].map((id) => say(code, id, null));
       takeAnswers(context, seat, marks);
     }
-    expect(liveView(store, place).trays.map(({ filled, cups }) => [filled, cups])).toEqual([
+    expect(liveView(store, place, NOON).trays.map(({ filled, cups }) => [filled, cups])).toEqual([
       [5, 5],
       [0, 5],
     ]);
@@ -119,7 +119,7 @@ describe('a ballot with every form', () => {
       codes.slice(1).map((code, i) => say(code, 'order', i + 1)),
     );
     expect(summary().answers).toBe(29);
-    expect(liveView(store, place).trays[0]!.filled).toBe(5);
+    expect(liveView(store, place, NOON).trays[0]!.filled).toBe(5);
   });
 
   test('gives scales to the models, and neither ranks nor words', () => {

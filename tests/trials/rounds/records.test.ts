@@ -12,7 +12,7 @@ import {
   readReading,
   storeReading,
 } from '../../../trials/rounds/readings.ts';
-import { openKey, openSitting } from '../../../trials/rounds/sitting-life.ts';
+import { closeSitting, openKey, openSitting } from '../../../trials/rounds/sitting-life.ts';
 import { messageId, takeAnswers } from '../../../trials/rounds/take-answers.ts';
 import { eraseTaster, exportTaster } from '../../../trials/rounds/taster-data.ts';
 import { exportTrial, importTrial } from '../../../trials/rounds/transfer.ts';
@@ -26,7 +26,11 @@ const store = storeWithData();
 const context = contextOf(store);
 
 /** A tasted trial: Ann answered everything, Bob one question, the key is open. */
-function tastedTrial({ why = 'all in', ...given }: Partial<SittingRequest> & { why?: string } = {}) {
+function tastedTrial({
+  why = 'all in',
+  early = false,
+  ...given
+}: Partial<SittingRequest> & { why?: string; early?: boolean } = {}) {
   const { trial, sitting } = drawnTrial(context, given);
   const place = { trial, sitting };
   openSitting(context, place);
@@ -37,6 +41,7 @@ function tastedTrial({ why = 'all in', ...given }: Partial<SittingRequest> & { w
     const liking = { ...message, id: messageId([code, 'l']), question: 'liking', value: 5 };
     takeAnswers(context, { ...place, assessor }, assessor === 'Bob' ? [bitter] : [bitter, liking]);
   }
+  if (!early) closeSitting(context, place);
   openKey(context, place, why);
   return place;
 }
@@ -136,6 +141,15 @@ describe('what is read', () => {
     const { servings, warnings } = gather(store, place.trial, smallBrief());
     expect(servings.length).toBe(5);
     expect(warnings).toEqual(['Tuesday: 1 answer came after the key was opened (all in) and are not read']);
+  });
+
+  test('says where a key was opened while people tasted, and why', () => {
+    const place = tastedTrial({ early: true, why: 'a cup was spilt' });
+    const says = ['Tuesday: the key was opened before the tasting had ended (a cup was spilt)'];
+    expect(gather(store, place.trial, smallBrief()).warnings).toEqual(says);
+    closeSitting(context, place);
+    expect(gather(store, place.trial, smallBrief()).warnings).toEqual(says);
+    expect(assignReading(context, place.trial, []).input).toMatchObject({ warnings: says });
   });
 
   test('is put together with its seed for each kind of computation', () => {
@@ -273,7 +287,12 @@ describe('a taster', () => {
 
   test('whose name is erased leaves scores under a number, and the name nowhere in the file', async () => {
     const name = 'Wilhelmina Zzyzx';
-    const place = tastedTrial({ assessors: ['Ann', name], knowing: [name], why: `${name} left` });
+    const place = tastedTrial({
+      label: `at ${name}`,
+      assessors: ['Ann', name],
+      knowing: [name],
+      why: `${name} left`,
+    });
     const { trial } = place;
     const { code } = store.sittings.cupsOf({ ...place, assessor: name })[0]!;
     storeReading(context, assignReading(context, trial, []), {
@@ -283,7 +302,7 @@ describe('a taster', () => {
     });
     const before = gather(store, trial, smallBrief());
     const erased = eraseTaster(context, trial, name);
-    expect(erased).toEqual({ name: 'P1', backups: [] });
+    expect(erased).toEqual({ name: 'P1', backups: [], alsoIn: [] });
     expect(store.sittings.cupsOf({ ...place, assessor: 'P1' })[0]!.code).toBe(code);
     const after = JSON.stringify(gather(store, trial, smallBrief()));
     expect(after).toBe(JSON.stringify(before).replaceAll(name, 'P1'));
@@ -297,5 +316,24 @@ describe('a taster', () => {
     expect(() => store.documents.write(trial)).not.toThrow();
     expect(store.pragma('foreign_keys')).toBe(1);
     expect(store.acts.list(trial).at(-1)!.act).toBe('erased a name');
+  });
+
+  test('who bears the name of a component takes nothing of the formula along', () => {
+    const place = tastedTrial({ assessors: ['limeOil', 'Bob'] });
+    const { trial } = place;
+    const result = {
+      ratios: { limeOil: 0.25 },
+      scores: { limeOil: 3 },
+      assessor: 'limeOil',
+      component: 'limeOil',
+    };
+    storeReading(context, assignReading(context, trial, []), result);
+    const brief = () => store.trials.latestBrief(trial)!.brief;
+    const before = brief();
+    tastedTrial({ assessors: ['limeOil'] });
+    expect(eraseTaster(context, trial, 'limeOil')).toMatchObject({ name: 'P1', alsoIn: ['Pith and pepper'] });
+    expect(brief()).toEqual(before);
+    expect(readReading(context, trial, 'read-1').result).toEqual({ ...result, assessor: 'P1' });
+    expect(gather(store, trial, smallBrief()).servings.map(({ assessor }) => assessor)).toContain('P1');
   });
 });

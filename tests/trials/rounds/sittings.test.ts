@@ -1,10 +1,11 @@
 import { describe, expect, test } from 'vitest';
+import { markAbsent } from '../../../trials/rounds/absence.ts';
 import { addTaster } from '../../../trials/rounds/add-taster.ts';
 import { ballotView } from '../../../trials/rounds/ballot-view.ts';
 import { consentWords, giveConsent, noteProgress } from '../../../trials/rounds/consent.ts';
 import { changeBrief } from '../../../trials/rounds/create-trial.ts';
 import { drawSitting } from '../../../trials/rounds/draw-sitting.ts';
-import { enterPaper } from '../../../trials/rounds/enter-paper.ts';
+import { checkPaper, enterPaper } from '../../../trials/rounds/enter-paper.ts';
 import { liveView } from '../../../trials/rounds/live.ts';
 import { markStep } from '../../../trials/rounds/mark-step.ts';
 import { pouringSheet } from '../../../trials/rounds/pouring-sheet.ts';
@@ -21,7 +22,7 @@ import {
   smallBrief,
   weighedTrial,
 } from '../../support/small-trial.ts';
-import { contextOf, storeWithData } from '../../support/trial-folder.ts';
+import { contextOf, NOON, storeWithData } from '../../support/trial-folder.ts';
 
 const store = storeWithData({ demo: false });
 const context = contextOf(store);
@@ -315,7 +316,7 @@ describe('answers', () => {
     const counted = store.answers.counted(place.trial, place.sitting, false);
     expect(counted.map(({ code, value }) => [code, value])).toEqual([[codes[0], 50]]);
     expect(store.answers.counted(place.trial, place.sitting, true).length).toBe(2);
-    expect(liveView(store, place).trays[0]).toMatchObject({ late: 2 });
+    expect(liveView(store, place, NOON).trays[0]).toMatchObject({ late: 2 });
   });
 
   test('of two phones with one link are both kept, and the clash shows', () => {
@@ -326,7 +327,7 @@ describe('answers', () => {
       answer(codes[0]!, { phone: other, value: 70 }),
       answer(codes[1]!, { phone: other }),
     ]);
-    expect(liveView(store, place).trays[0]).toMatchObject({ phones: 2, clashes: 1 });
+    expect(liveView(store, place, NOON).trays[0]).toMatchObject({ phones: 2, clashes: 1 });
     const counted = store.answers.counted(place.trial, place.sitting, false);
     expect(counted.find(({ code }) => code === codes[0])!.value).toBe(70);
   });
@@ -355,6 +356,57 @@ describe('answers', () => {
   });
 });
 
+describe('a paper ballot entered twice', () => {
+  test('tells where the two entries differ and nothing else', () => {
+    const { place, codes } = openTrial();
+    const mark = (question: string, value: number | null, cup = 0) => ({
+      code: codes[cup]!,
+      question,
+      value,
+    });
+    const first = [mark('bitter', 33), mark('liking', 7), mark('bitter', null, 1)];
+    enterPaper(context, place, { assessor: 'Ann', answers: first });
+    const check = (answers: typeof first) => checkPaper(context, place, { assessor: 'Ann', answers });
+    expect(check(first)).toEqual({ same: 3, differences: [] });
+    expect(check([mark('bitter', 35), mark('liking', 7), mark('liking', 4, 1)])).toEqual({
+      same: 1,
+      differences: [
+        { code: codes[0], question: 'bitter', first: 33, second: 35 },
+        { code: codes[1], question: 'bitter', first: null, second: undefined },
+        { code: codes[1], question: 'liking', first: undefined, second: 4 },
+      ],
+    });
+    expect(store.answers.messages({ ...place, assessor: 'Ann' })).toHaveLength(3);
+    expect(store.acts.list(place.trial).at(-1)!.detail).toMatch(/3 differ, 1 agree/);
+    const stranger = { assessor: 'Eve', answers: first };
+    expect(refusalOf(() => checkPaper(context, place, stranger)).code).toBe('not-found');
+  });
+});
+
+describe('the live page', () => {
+  test('tells what is missing by code, and when silence is worth a look', () => {
+    const { place, seat, codes } = openTrial();
+    const tray = () => liveView(store, place, NOON).trays[0]!;
+    expect(tray()).toMatchObject({ gaps: [], quietFrom: null });
+    giveConsent(context, seat, consentWords(smallBrief()).version);
+    noteProgress(context, seat, 1);
+    takeAnswers(context, seat, [answer(codes[0]!)]);
+    noteProgress(context, seat, 2);
+    const { quietFrom, lastHeard, gaps } = tray();
+    expect(gaps).toEqual([{ code: codes[0], missing: 1 }]);
+    // A minute of rest, and four more.
+    expect(Date.parse(quietFrom!) - Date.parse(lastHeard!)).toBe(300_000);
+    const rest = codes.flatMap((code) => [answer(code), answer(code, { question: 'liking', value: 5 })]);
+    takeAnswers(context, seat, rest);
+    expect(tray()).toMatchObject({ filled: 4, gaps: [], quietFrom: null });
+    closeSitting(context, place);
+    const bob = liveView(store, place, NOON).trays[1]!;
+    expect(bob.gaps.map(({ missing }) => missing)).toEqual([2, 2, 2, 2]);
+    markAbsent(context, place, { assessor: 'Bob', absent: true });
+    expect(liveView(store, place, NOON).trays[1]!.gaps).toEqual([]);
+  });
+});
+
 describe('a ballot', () => {
   test('asks the same questions of everybody, begun further on for each next taster', () => {
     const { place } = openTrial();
@@ -379,14 +431,14 @@ describe('a ballot', () => {
     const { version, cautions } = consentWords(smallBrief());
     expect(cautions).toEqual(['Holds citrus.']);
     expect(refusalOf(() => giveConsent(context, seat, 'other words')).code).toBe('conflict');
-    expect(liveView(store, place).trays[0]!.mayTaste).toBe(false);
+    expect(liveView(store, place, NOON).trays[0]!.mayTaste).toBe(false);
     giveConsent(context, seat, version);
     giveConsent(context, seat, version);
     expect(ballotView(store, seat, []).consent).toEqual({ version, cautions, given: true });
     expect(store.answers.consents(place.trial, place.sitting)).toEqual([
       { assessor: 'Ann', version, at: expect.stringMatching(/^2026-03-10T12/) },
     ]);
-    expect(liveView(store, place).trays.map(({ mayTaste }) => mayTaste)).toEqual([true, false]);
+    expect(liveView(store, place, NOON).trays.map(({ mayTaste }) => mayTaste)).toEqual([true, false]);
   });
 
   test('is followed cup by cup, forwards only', () => {
@@ -399,7 +451,7 @@ describe('a ballot', () => {
       answer(codes[0]!, { question: 'liking', value: 5 }),
       answer(codes[1]!),
     ]);
-    const trays = liveView(store, place).trays.map(({ assessor, cups, filled, at }) => [
+    const trays = liveView(store, place, NOON).trays.map(({ assessor, cups, filled, at }) => [
       assessor,
       cups,
       filled,

@@ -187,6 +187,7 @@ describe('a sitting', () => {
       answers: [{ code: sheet.trays[1].cups[0].code, question: 'liking', value: 7 }],
     };
     expect((await answered('enterPaper', { params, body: paper })).answers).toBe(2);
+    expect(await answered('checkPaper', { params, body: paper })).toEqual({ same: 1, differences: [] });
     expect((await answered('addTaster', { params, body: { assessor: 'Cy' } })).links.length).toBe(1);
     await refused('addTaster', { params, body: { assessor: 'Cy' } }, 'conflict');
     expect((await answered('closeSitting', { params })).state).toBe('closed');

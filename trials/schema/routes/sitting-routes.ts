@@ -6,6 +6,7 @@ import {
   KeyRequest,
   Live,
   PaperBallot,
+  PaperCheck,
   PourerLink,
   PouringSheet,
   SittingLinks,
@@ -153,6 +154,15 @@ export const SITTING_ROUTES = {
     body: PaperBallot,
     answer: SittingSummary,
     says: 'enter a ballot that was filled in on paper',
+  },
+  checkPaper: {
+    method: 'POST',
+    path: '/api/trials/:trial/sittings/:sitting/paper/checking',
+    roles: maker,
+    params: sittingPath,
+    body: PaperBallot,
+    answer: PaperCheck,
+    says: 'a paper ballot entered a second time: where it differs from what was entered first; nothing is stored',
   },
   simulateSitting: {
     method: 'POST',

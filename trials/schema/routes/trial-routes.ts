@@ -125,7 +125,7 @@ export const TRIAL_ROUTES = {
     path: '/api/trials/:trial/assessors/:assessor',
     roles: maker,
     params: trialPath.extend({ assessor: Name }),
-    answer: z.object({ name: Name, backups: z.array(z.string()) }),
+    answer: z.object({ name: Name, backups: z.array(z.string()), alsoIn: z.array(z.string()) }),
     says: 'put a number in place of a name, everywhere; older copies that still hold it are listed',
   },
 } as const satisfies Record<string, Route>;

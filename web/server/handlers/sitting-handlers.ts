@@ -3,7 +3,7 @@ import { addTaster } from '../../../trials/rounds/add-taster.ts';
 import { takeCarried } from '../../../trials/rounds/carry-code.ts';
 import { simulateAnswers } from '../../../trials/rounds/demo-trial.ts';
 import { drawSitting } from '../../../trials/rounds/draw-sitting.ts';
-import { enterPaper } from '../../../trials/rounds/enter-paper.ts';
+import { checkPaper, enterPaper } from '../../../trials/rounds/enter-paper.ts';
 import { liveView } from '../../../trials/rounds/live.ts';
 import { nameCups } from '../../../trials/rounds/name-cups.ts';
 import { pouringSheet } from '../../../trials/rounds/pouring-sheet.ts';
@@ -39,6 +39,7 @@ type Names =
   | 'readPouring'
   | 'openKey'
   | 'enterPaper'
+  | 'checkPaper'
   | 'simulateSitting';
 
 /** Sittings: drawn, opened, followed, closed, their key opened. */
@@ -84,23 +85,24 @@ export function sittingHandlers(house: House): Pick<Handlers, Names> {
     },
     openSitting: (call) => rung(call.params, openSitting(context(call), call.params)),
     closeSitting: (call) => rung(call.params, closeSitting(context(call), call.params)),
-    readLive: ({ params }) => liveView(house.store, params),
+    readLive: ({ params }) => liveView(house.store, params, house.now()),
     followLive: ({ params }) => followLive(house, params),
     pourerLink: (call) => pouringLink(house, call.request, drawPourerToken(context(call), call.params)),
     readPouring: ({ params }) => pouringSheet(house.store, params),
     openKey: (call) => rung(call.params, openKey(context(call), call.params, call.body.why)),
     enterPaper: (call) => rung(call.params, enterPaper(context(call), call.params, call.body)),
+    checkPaper: (call) => checkPaper(context(call), call.params, call.body),
     simulateSitting: (call) => rung(call.params, simulateAnswers(context(call), call.params)),
   };
 }
 
 function followLive(house: House, place: SittingPlace): Subscribe<Live> {
-  const first = liveView(house.store, place);
+  const first = liveView(house.store, place, house.now());
   return (send, end) => {
     send(first);
     return house.bell.listen(place.trial, place.sitting, () => {
       try {
-        send(liveView(house.store, place));
+        send(liveView(house.store, place, house.now()));
       } catch (thrown) {
         house.log.warn({ err: thrown }, 'a live page was ended');
         end();

@@ -2,15 +2,39 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Live, SittingSummary, TrialView } from '../../../trials/schema/api.ts';
 import { ask, follow } from '../server.ts';
 import { openTrialOf } from '../trial-store.ts';
+import { standsAt, troublesOf } from './tray-state.ts';
+
+/** How often silence is looked at anew, in milliseconds. */
+const LOOK = 10_000;
 
 /** Each taster's tray; a cup fills when every question about it is answered. */
 export function LiveTrays({ trial, sitting }: { trial: TrialView; sitting: SittingSummary }) {
+  const { live, lost, now } = useLive(trial, sitting);
+  if (live === null)
+    return <p class="soft">{lost ? 'The trays cannot be seen just now.' : 'Looking at the trays …'}</p>;
+  return (
+    <section aria-label="Trays">
+      {lost && <p class="soft">The line is lost; it is picked up again by itself.</p>}
+      <ul class="trays">
+        {live.trays.map((tray) => (
+          <Tray key={tray.assessor} tray={tray} open={live.state === 'open'} now={now} />
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** The trays as they change, and the workbench's time. */
+function useLive(trial: TrialView, sitting: SittingSummary) {
   const [live, setLive] = useState<Live | null>(null);
   const [lost, setLost] = useState(false);
+  const [, look] = useState(0);
   const filled = useRef<number | null>(null);
+  const ahead = useRef(0);
   useEffect(() => {
     const params = { trial: trial.trial, sitting: sitting.sitting };
     const hear = (next: Live) => {
+      ahead.current = Date.parse(next.now) - Date.now();
       setLost(false);
       setLive(next);
       const cups = next.trays.reduce((sum, tray) => sum + tray.filled, 0);
@@ -19,28 +43,29 @@ export function LiveTrays({ trial, sitting }: { trial: TrialView; sitting: Sitti
       if (moved || next.state !== sitting.state) void openTrialOf(trial.trial);
     };
     if (sitting.state === 'closed') {
-      ask('readLive', params).then(setLive, () => setLost(true));
+      ask('readLive', params).then(hear, () => setLost(true));
       return;
     }
-    return follow('followLive', params, hear, () => setLost(true));
-  }, [trial.trial, sitting.sitting, sitting.state]);
-  if (live === null)
-    return <p class="soft">{lost ? 'The trays cannot be seen just now.' : 'Looking at the trays …'}</p>;
-  return (
-    <section aria-label="Trays">
-      {lost && <p class="soft">The line is lost; it is picked up again by itself.</p>}
-      <ul class="trays">
-        {live.trays.map((tray) => (
-          <Tray key={tray.assessor} tray={tray} open={live.state === 'open'} />
-        ))}
-      </ul>
-    </section>
-  );
+    const timer = setInterval(() => look((n) => n + 1), LOOK);
+    const stop = follow('followLive', params, hear, () => setLost(true));
+    return () => {
+      clearInterval(timer);
+      stop();
+    };
+  }, [trial.trial, sitting.sitting, sitting.state, sitting.assessors.length, sitting.answers]);
+  return { live, lost, now: Date.now() + ahead.current };
 }
 
-function Tray({ tray, open }: { tray: Live['trays'][number]; open: boolean }) {
+interface TrayProps {
+  tray: Live['trays'][number];
+  open: boolean;
+  now: number;
+}
+
+function Tray({ tray, open, now }: TrayProps) {
+  const troubles = troublesOf(tray, now);
   return (
-    <li>
+    <li class={tray.absent ? 'absent' : undefined}>
       <span class="who">{tray.assessor}</span>
       <span class="tray" role="img" aria-label={`${tray.filled} of ${tray.cups} cups answered`}>
         {Array.from({ length: tray.cups }, (_, cup) => (
@@ -50,14 +75,12 @@ function Tray({ tray, open }: { tray: Live['trays'][number]; open: boolean }) {
           />
         ))}
       </span>
-      <span class="soft small">{stateOf(tray, open)}</span>
+      <span class="soft small">{standsAt(tray, open)}</span>
+      {troubles.map((text) => (
+        <span key={text} class="look small">
+          {text}
+        </span>
+      ))}
     </li>
   );
-}
-
-function stateOf({ mayTaste, filled, cups, at, lastHeard }: Live['trays'][number], open: boolean): string {
-  if (filled >= cups) return 'done';
-  if (!mayTaste) return lastHeard === null ? 'not heard of yet' : 'has not said “I may taste” yet';
-  if (!open) return 'ready';
-  return at > 0 ? `at cup ${at} of ${cups}` : 'has begun';
 }

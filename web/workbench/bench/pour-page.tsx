@@ -1,10 +1,10 @@
 import { useState } from 'preact/hooks';
 import type { RoundView, SittingSummary, TrialView } from '../../../trials/schema/api.ts';
 import { type Loaded, troubleOf } from '../loaded.ts';
-import { count } from '../numbers.ts';
+import { count, figure } from '../numbers.ts';
 import { Trouble } from '../parts/await.tsx';
 import { Onward } from '../parts/onward.tsx';
-import { PageHead } from '../parts/page.tsx';
+import { PageHead, Warnings } from '../parts/page.tsx';
 import { QrCode } from '../parts/qr-code.tsx';
 import { Unfold } from '../parts/unfold.tsx';
 import { printAddress, stepAddress } from '../routes.ts';
@@ -50,10 +50,12 @@ interface LineProps {
 }
 
 function SittingLine({ trial, round, sitting }: LineProps) {
-  const { label, cups, assessors } = sitting;
+  const { label, cups, assessors, ethanolGrams, warnings } = sitting;
   return (
     <li>
-      <strong>{label}</strong>: {count(cups, 'cup')} for {count(assessors.length, 'taster')}.
+      <strong>{label}</strong>: {count(cups, 'cup')} for {count(assessors.length, 'taster')}
+      {ethanolGrams !== null && `, ${figure(ethanolGrams)} g of pure alcohol in all cups of one taster`}.
+      <Warnings of={warnings} />
       <p class="apart">
         <a href={printAddress(trial.trial, 'pouring', { sitting: sitting.sitting })}>Pouring sheet</a>
         <a href={printAddress(trial.trial, 'labels', { sitting: sitting.sitting })}>Labels for the cups</a>

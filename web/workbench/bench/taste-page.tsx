@@ -7,11 +7,17 @@ import { Field } from '../parts/field.tsx';
 import { Onward } from '../parts/onward.tsx';
 import { PageHead } from '../parts/page.tsx';
 import { Term } from '../parts/term.tsx';
+import { Unfold } from '../parts/unfold.tsx';
 import { stepAddress } from '../routes.ts';
 import { ask } from '../server.ts';
 import { openTrialOf } from '../trial-store.ts';
+import { CarriedCodes } from './carried.tsx';
+import { CupNames } from './cup-names.tsx';
 import { LiveTrays } from './live-trays.tsx';
+import { PaperEntry } from './paper-entry.tsx';
 import { PhoneLinks } from './phone-links.tsx';
+import { TestResult } from './test-result.tsx';
+import { WhoCame } from './who-came.tsx';
 
 interface PageProps {
   trial: TrialView;
@@ -97,9 +103,39 @@ function SittingView({ trial, sitting }: { trial: TrialView; sitting: SittingSum
       </div>
       <Trouble of={trouble} />
       <LiveTrays trial={trial} sitting={sitting} />
-      <KeySection key={sitting.state} trial={trial} sitting={sitting} />
+      {sitting.state === 'closed' && sitting.unnamed.length > 0 ? (
+        <CupNames trial={trial} sitting={sitting} />
+      ) : (
+        <KeySection key={sitting.state} trial={trial} sitting={sitting} />
+      )}
+      {sitting.key === 'opened' && sitting.test !== null && <TestResult trial={trial} sitting={sitting} />}
+      <AtHand trial={trial} sitting={sitting} />
       {sitting.state !== 'closed' && <PhoneLinks trial={trial} sitting={sitting} />}
     </>
+  );
+}
+
+/** What goes otherwise than planned: somebody late or absent, a phone without a line, a ballot on paper. */
+function AtHand({ trial, sitting }: { trial: TrialView; sitting: SittingSummary }) {
+  return (
+    <section>
+      <h2>If something goes otherwise</h2>
+      {sitting.state !== 'closed' && (
+        <Unfold says="somebody did not come, or comes late">
+          <WhoCame trial={trial} sitting={sitting} />
+        </Unfold>
+      )}
+      {sitting.state !== 'poured' && (
+        <>
+          <Unfold says="a ballot was filled in on paper">
+            <PaperEntry trial={trial} sitting={sitting} />
+          </Unfold>
+          <Unfold says="a phone cannot send its answers">
+            <CarriedCodes trial={trial} />
+          </Unfold>
+        </>
+      )}
+    </section>
   );
 }
 

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import { lookWhoIsAsking, me } from '../access.ts';
-import { PouringList } from '../bench/pouring-list.tsx';
+import { TrayByTray } from '../bench/tray-by-tray.tsx';
 import { type Loaded, troubleOf } from '../loaded.ts';
 import { Trouble } from '../parts/await.tsx';
 import { PageHead } from '../parts/page.tsx';
@@ -27,7 +27,7 @@ export function PourerPage({ token }: { token: string }) {
     <>
       <PageHead title="Pour">Cups from left to right, as they stand on each tray.</PageHead>
       <Trouble of={trouble} />
-      {place !== null && <PouringList trial={place.trial} sitting={place.sitting} />}
+      {place !== null && <TrayByTray trial={place.trial} sitting={place.sitting} />}
       {place === null && trouble === null && token === '' && (
         <p class="soft">Open the link that you were given.</p>
       )}

@@ -6,6 +6,7 @@ import { PageHead } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 import { stepAddress, trialAddress } from '../routes.ts';
 import { ask, type Params } from '../server.ts';
+import { People, TakeAlong } from './take-along.tsx';
 
 /** Who did what when, and every stored result. Nothing here is ever changed. */
 export function RecordPage({ trial }: { trial: TrialView }) {
@@ -33,6 +34,8 @@ export function RecordPage({ trial }: { trial: TrialView }) {
           )
         }
       </Await>
+      <TakeAlong trial={trial} />
+      <People trial={trial} />
       <h2>Stored results</h2>
       {kept.length === 0 ? (
         <p class="soft">None yet.</p>

@@ -29,6 +29,9 @@ export function TrialsPage() {
             </div>
             {list.length > 1 && <SearchField label="Search" value={search} change={setSearch} />}
             <TrialList list={list} search={search} />
+            <p class="soft">
+              <a href="#/copies">Copies of all data, and trials from files</a>
+            </p>
           </>
         )}
       </Await>

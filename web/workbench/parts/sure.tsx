@@ -1,0 +1,42 @@
+import type { ComponentChildren } from 'preact';
+import { useState } from 'preact/hooks';
+
+interface SureProps {
+  /** What the button says. */
+  says: string;
+  /** What will happen, in a sentence. */
+  children: ComponentChildren;
+  /** What the second button says. */
+  yes: string;
+  act: () => unknown;
+}
+
+/** Something that is not lightly done: the first press says what will happen, the second does it. */
+export function Sure({ says, children, yes, act }: SureProps) {
+  const [asked, setAsked] = useState(false);
+  if (!asked)
+    return (
+      <button type="button" class="quiet" onClick={() => setAsked(true)}>
+        {says}
+      </button>
+    );
+  return (
+    <div class="note care" role="alertdialog" aria-label={says}>
+      <p>{children}</p>
+      <div class="row">
+        <button
+          type="button"
+          onClick={() => {
+            setAsked(false);
+            void act();
+          }}
+        >
+          {yes}
+        </button>
+        <button type="button" class="quiet" onClick={() => setAsked(false)}>
+          Leave it
+        </button>
+      </div>
+    </div>
+  );
+}
