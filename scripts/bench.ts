@@ -1,8 +1,10 @@
 /** `npm run bench [-- name …]`: every bench, or those named; each is seeded and fails where its results are wrong. */
+import { benchDesign } from './bench/design.ts';
 import { benchMixed } from './bench/mixed.ts';
 
 const BENCHES: Record<string, (print: (line: string) => void) => void | Promise<void>> = {
   mixed: benchMixed,
+  design: benchDesign,
 };
 
 const asked = process.argv.slice(2);

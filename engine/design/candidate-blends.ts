@@ -7,13 +7,14 @@ const MOST_OF_A_KIND = 400;
 
 /**
  * Blends worth considering: corners, middles of edges, centroids of faces and of the whole, points half-way from
- * the centroid to the corners, thirds of edges for cubic terms. Where there are many, a seeded choice of each kind.
+ * the centroid to the corners. Where there are many, a seeded choice of each kind.
+ *
+ * @param parts where on an edge candidates lie, from 0 to 1
  */
-export function candidateBlends(region: Region, cubic: boolean, random: Random): number[][] {
+export function candidateBlends(region: Region, parts: readonly number[], random: Random): number[][] {
   const { points, edges } = region.corners;
   const corners = choose(points, MOST_CORNERS, random);
   const chosen = choose(edges, MOST_OF_A_KIND, random);
-  const parts = cubic ? [1 / 3, 1 / 2, 2 / 3] : [1 / 2];
   return distinct([
     ...corners,
     region.centroid,

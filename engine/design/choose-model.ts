@@ -1,10 +1,11 @@
 import { EngineError } from '../errors.ts';
 import type { BlendSpace } from '../region/blend-space.ts';
-import { modelTerms, SCHEFFE_MODELS, type ScheffeModel, type Term } from './terms.ts';
+import { logRatioTerms } from './log-ratio-terms.ts';
+import { modelTerms, type PlannedModel, SCHEFFE_MODELS, type ScheffeModel, type Term } from './terms.ts';
 
 /** Which terms a plan is for, and which of them the mixes alone must settle. */
 export interface ModelChoice {
-  model: ScheffeModel;
+  model: PlannedModel;
   terms: Term[];
   /** One a term; the others get prior information. */
   primary: boolean[];
@@ -12,7 +13,9 @@ export interface ModelChoice {
 
 interface Request {
   space: BlendSpace;
-  model?: ScheffeModel | undefined;
+  /** Lowest and highest share of each component in the region. */
+  widths: { low: readonly number[]; high: readonly number[] };
+  model?: PlannedModel | undefined;
   /** Mixes planned and weighed already. */
   mixes: number;
   /** Those of them that are not fresh weighings of others. */
@@ -24,7 +27,8 @@ interface Request {
 /**
  * Without a model: the richest of linear, quadratic and special cubic whose terms + 2 do not exceed the mixes,
  * else linear with prior information on the terms of the quadratic. With a model and fewer mixes than terms: that
- * model, with prior information on what goes beyond the richest model that the mixes can carry.
+ * model, with prior information on what goes beyond the richest model that the mixes can carry. Log ratios come with
+ * squares and products where the mixes are at least one and a half times as many as its terms would then be.
  *
  * @throws EngineError `too-few-mixes` below the number of components.
  */
@@ -38,6 +42,7 @@ export function chooseModel(request: Request): ModelChoice {
       mixes,
       `at least ${q}, one for each component (repeats not counted)`,
     );
+  if (model === 'log-ratio') return logRatioChoice(request);
   if (model !== undefined) {
     const terms = modelTerms(space, model);
     if (countOf(terms) <= distinct) return { model, terms, primary: terms.map(() => true) };
@@ -55,10 +60,17 @@ export function chooseModel(request: Request): ModelChoice {
   return withPrior(request, 'linear', modelTerms(space, 'quadratic'));
 }
 
+function logRatioChoice({ space, widths, mixes, distinct, countOf }: Request): ModelChoice {
+  const full = logRatioTerms(space, widths, 2);
+  const terms = mixes >= 1.5 * full.length ? full : logRatioTerms(space, widths, 1);
+  const all = countOf(terms) <= distinct;
+  return { model: 'log-ratio', terms, primary: terms.map(({ settings }) => all || settings.length === 0) };
+}
+
 /** Terms beyond what the mixes can carry are left to prior information. */
-function withPrior({ space, distinct, countOf }: Request, model: ScheffeModel, terms: Term[]): ModelChoice {
+function withPrior({ space, distinct, countOf }: Request, model: PlannedModel, terms: Term[]): ModelChoice {
   const carried = [...SCHEFFE_MODELS]
-    .slice(0, SCHEFFE_MODELS.indexOf(model) + 1)
+    .slice(0, SCHEFFE_MODELS.indexOf(model as ScheffeModel) + 1)
     .reverse()
     .map((name) => modelTerms(space, name))
     .find((list) => list.length < terms.length && countOf(list) <= distinct);

@@ -125,15 +125,15 @@ export class DesignState {
     return { row, a, b: this.times(a), variance: product(f, a), square: product(a, a) };
   }
 
-  /** Everything about an entering row g, already times the root of the weight: one product with A. */
-  entering(leaving: Leaving, g: Float64Array, ag: Float64Array): Entering {
-    this.times(g, ag);
-    return {
+  /** What an exchange with a row g, already times the root of the weight, gains: one product with A. */
+  gainOf(leaving: Leaving, g: Float64Array): number {
+    const ag = this.times(g);
+    return this.gain(leaving, {
       variance: product(g, ag),
       square: product(ag, ag),
       mixed: product(g, leaving.a),
       mixedSquare: product(g, leaving.b),
-    };
+    });
   }
 
   /** Fall of the criterion if the row is exchanged; -Infinity where that would make Σ singular. */

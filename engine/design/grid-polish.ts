@@ -140,7 +140,9 @@ class Polish {
   #take(leaving: Leaving, move: GridMove | null): boolean {
     const { row } = leaving;
     if (move === null || !this.#mayTake(row, move.spot)) return false;
-    this.state.exchange(leaving, this.#weighted(row, this.#terms(move.spot)));
+    const g = this.#weighted(row, this.#terms(move.spot));
+    if (this.state.gainOf(leaving, g) <= this.#least()) return false;
+    this.state.exchange(leaving, g);
     this.spots[row] = move.spot;
     this.#kept = null;
     return true;

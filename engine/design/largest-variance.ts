@@ -17,10 +17,16 @@ export function largestVariance(problem: PlanProblem, state: DesignState, spots:
     .map((spot) => ({ spot, variance: value(spot) }))
     .sort((a, b) => b.variance - a.variance)
     .slice(0, CLIMBS);
-  return Math.max(...ranked.map(({ spot, variance }) => climb(problem, state, spot, variance)));
+  return Math.max(...ranked.map(({ spot, variance }) => climb(problem, state, { spot, variance, value })));
 }
 
-function climb(problem: PlanProblem, state: DesignState, from: Spot, variance: number): number {
+interface Climb {
+  spot: Spot;
+  variance: number;
+  value: (spot: Spot) => number;
+}
+
+function climb(problem: PlanProblem, state: DesignState, { spot: from, variance, value }: Climb): number {
   const { region, space, directions, degree } = problem;
   let spot = from;
   let best = variance;
@@ -32,8 +38,11 @@ function climb(problem: PlanProblem, state: DesignState, from: Spot, variance: n
       const terms = termsOnLine(space, line, line.shares === null ? 2 : Math.max(1, degree));
       const { t, gain } = varianceOnLine(state, line, terms);
       if (gain <= best * (1 + 1e-9)) continue;
-      best = gain;
-      next = spotOn(line, t);
+      const reached = spotOn(line, t);
+      const exact = value(reached);
+      if (exact <= best) continue;
+      best = exact;
+      next = reached;
     }
     spot = next;
     if (best - before <= 1e-9 * best) return best;

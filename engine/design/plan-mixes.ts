@@ -4,7 +4,13 @@ import { sayList } from '../region/limits.ts';
 import { poorlyKnown } from '../region/unweighable.ts';
 import { gridCandidates, type PolishedDesign, polishOnGrid } from './grid-polish.ts';
 import { largestVariance } from './largest-variance.ts';
-import { candidateSpots, type PlanProblem, prepareProblem } from './plan-problem.ts';
+import {
+  candidateSpots,
+  MOST_CANDIDATES,
+  type PlanProblem,
+  prepareProblem,
+  type SearchProblem,
+} from './plan-problem.ts';
 import { planRows } from './plan-rows.ts';
 import { planStart, rankStarts, type StartResult } from './plan-start.ts';
 import type { PlanInput, PlannedMix, PlanPrior, PlanResult, PlanTools } from './plan-types.ts';
@@ -26,7 +32,7 @@ const POLISHED = 4;
 export function planMixes(input: PlanInput, tools: PlanTools, hooks?: Hooks): PlanResult {
   checkpoint(hooks, 0, 'describing what may be mixed');
   const problem = prepareProblem(input, tools);
-  const count = startsOf(input);
+  const count = startsOf(problem);
   const results = Array.from({ length: count }, (_, start) => {
     checkpoint(hooks, 0.1 + (0.7 * start) / count, `searching, start ${start + 1} of ${count}`);
     return planStart(problem, start);
@@ -35,8 +41,16 @@ export function planMixes(input: PlanInput, tools: PlanTools, hooks?: Hooks): Pl
 }
 
 /** How many starts a plan takes: for callers that run them apart. */
-export function startsOf(input: PlanInput): number {
+export function startsOf({ input }: SearchProblem): number {
   return Math.max(1, input.starts ?? STARTS);
+}
+
+/** About how many multiplications one start takes: some ten passes over all candidates. */
+export function workOfStart({ space, distinct, blends, levels, degree }: SearchProblem): number {
+  const p = space.terms.length;
+  const combinations = levels.reduce((n, { coded }) => n * Math.min(coded.length, degree > 1 ? 3 : 2), 1);
+  const candidates = Math.min(MOST_CANDIDATES, blends.length * combinations);
+  return 10 * candidates * p * (p + 4 * distinct);
 }
 
 /** Puts the best starts on the weighable grid and reports the best plan; the order of the results does not matter. */

@@ -18,12 +18,14 @@ import type { PlanInput, PlanTools } from './plan-types.ts';
 import { priorInCoordinates, priorPrecision } from './prior.ts';
 import { searchDirections } from './search-directions.ts';
 import { orthonormalTerms, type TermSpace, termSpace } from './term-space.ts';
-import { evaluateTerms, type Term } from './terms.ts';
+import { evaluateTerms, lineDegree, type Term } from './terms.ts';
 
-/** Everything about a plan that does not depend on where a search starts. The same input gives the same problem. */
-export interface PlanProblem {
+/**
+ * Everything about a plan that does not depend on where a search starts: plain data, so that a worker can be sent
+ * it. The same input gives the same problem.
+ */
+export interface SearchProblem {
   input: PlanInput;
-  solver: LinearSolver;
   criterion: Criterion;
   region: Region;
   grid: WeighingGrid;
@@ -39,11 +41,16 @@ export interface PlanProblem {
   replicated: number;
   blends: readonly number[][];
   directions: readonly number[][];
-  /** Degree of the terms in the shares. */
+  /** Degree of the polynomials that stand for the terms along a line. */
   degree: number;
 }
 
-const MOST_CANDIDATES = 5000;
+/** With the solver that puts mixes on the balance's grid. */
+export interface PlanProblem extends SearchProblem {
+  solver: LinearSolver;
+}
+
+export const MOST_CANDIDATES = 5000;
 
 /**
  * Describes the region, chooses the model and lays out candidates and prior information.
@@ -61,10 +68,8 @@ export function prepareProblem(input: PlanInput, { solver }: PlanTools): PlanPro
   const random = createRandom(input.seed, 'plan');
   const choice = modelFor(input, region, replicated, random);
   const space = termSpace(region, choice.terms, random.fork('terms'));
-  const degree = Math.max(
-    ...space.terms.map(({ components, difference }) => components.length + (difference ? 1 : 0)),
-  );
-  const blends = candidateBlends(region, degree > 2, random.fork('candidates'));
+  const degree = lineDegree(space.terms);
+  const blends = candidateBlends(region, edgeParts(space.terms), random.fork('candidates'));
   const precision = precisionFor(region, space, choice, blends);
   return {
     input,
@@ -91,6 +96,7 @@ function modelFor(input: PlanInput, region: Region, replicated: number, random: 
     throw new EngineError('bad-argument', 'replicated', replicated, `less than mixes, ${input.mixes}`);
   return chooseModel({
     space: input.space,
+    widths: region,
     model: input.model,
     mixes: input.mixes + already,
     distinct: input.mixes - replicated + already,
@@ -110,6 +116,12 @@ function countIndependent(region: Region, terms: readonly Term[], random: Random
       i * terms.length,
     );
   return independentColumns(rows, n, terms.length, 1e-11).length;
+}
+
+/** Where on an edge a candidate lies: thirds for cubic terms, near its ends too for logarithms. */
+function edgeParts(terms: readonly Term[]): number[] {
+  if (terms.some(({ logs }) => logs !== undefined)) return [0.02, 0.06, 0.2, 0.5, 0.8, 0.94, 0.98];
+  return lineDegree(terms) > 2 ? [1 / 3, 1 / 2, 2 / 3] : [1 / 2];
 }
 
 /** A random mean of corners. */
@@ -155,7 +167,7 @@ function fixedInformation(
 }
 
 /** The candidates of one start: every blend with every combination of settings, or a seeded choice of them. */
-export function candidateSpots(problem: PlanProblem, random: Random): Spot[] {
+export function candidateSpots(problem: SearchProblem, random: Random): Spot[] {
   const { region, blends, degree } = problem;
   return combineSettings(region, blends, degree > 1 ? 3 : 2, MOST_CANDIDATES, random);
 }

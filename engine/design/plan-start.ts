@@ -2,7 +2,7 @@ import { createRandom, type Random } from '../numeric/random.ts';
 import { CandidateTable, type Spot } from './candidate-table.ts';
 import { DesignState } from './design-state.ts';
 import { bestOnLine, blendLines, type Line, settingLines, spotOn, termsOnLine } from './line-move.ts';
-import { candidateSpots, type PlanProblem } from './plan-problem.ts';
+import { candidateSpots, type SearchProblem } from './plan-problem.ts';
 import { orthonormalTerms } from './term-space.ts';
 
 /** What one start of the search came to: plain data, so that a worker can send it. */
@@ -25,7 +25,7 @@ const ENOUGH = 1e-4;
  * One search from a random beginning: exchanges with candidates until they gain nothing more, then each mix moved
  * along lines through the region. It depends on the problem and the number of the start alone.
  */
-export function planStart(problem: PlanProblem, start: number): StartResult {
+export function planStart(problem: SearchProblem, start: number): StartResult {
   const random = createRandom(problem.input.seed, `start ${start}`);
   const table = tableOf(problem, candidateSpots(problem, random));
   const search = new Search(problem, table, random);
@@ -41,7 +41,7 @@ export function rankStarts(results: readonly StartResult[]): StartResult[] {
   return [...results].sort((a, b) => a.score - b.score || a.start - b.start);
 }
 
-export function tableOf(problem: PlanProblem, spots: readonly Spot[]): CandidateTable {
+export function tableOf(problem: SearchProblem, spots: readonly Spot[]): CandidateTable {
   const p = problem.space.terms.length;
   const rows = new Float64Array(spots.length * p);
   spots.forEach(({ shares, coded }, c) => {
@@ -51,13 +51,13 @@ export function tableOf(problem: PlanProblem, spots: readonly Spot[]): Candidate
 }
 
 class Search {
-  readonly problem: PlanProblem;
+  readonly problem: SearchProblem;
   readonly table: CandidateTable;
   readonly random: Random;
   state: DesignState;
   spots: Spot[] = [];
 
-  constructor(problem: PlanProblem, table: CandidateTable, random: Random) {
+  constructor(problem: SearchProblem, table: CandidateTable, random: Random) {
     this.problem = problem;
     this.table = table;
     this.random = random;
@@ -180,15 +180,16 @@ class Search {
       const { t, gain } = bestOnLine(this.state, leaving, line, terms);
       if (gain <= 1e-7 * this.#size()) continue;
       const spot = spotOn(line, t);
-      if (!this.#mayTake(row, spot)) continue;
-      this.state.exchange(leaving, this.#weighted(row, orthonormalTerms(space, spot.shares, spot.coded)));
+      const g = this.#weighted(row, orthonormalTerms(space, spot.shares, spot.coded));
+      if (!this.#mayTake(row, spot) || this.state.gainOf(leaving, g) <= 1e-7 * this.#size()) continue;
+      this.state.exchange(leaving, g);
       this.spots[row] = spot;
     }
   }
 }
 
 /** Two mixes that differ by less than a twentieth of every range teach what one weighed twice does. */
-export function nearlySame({ region }: PlanProblem, a: Spot, b: Spot): boolean {
+export function nearlySame({ region }: SearchProblem, a: Spot, b: Spot): boolean {
   return (
     a.coded.every((z, s) => Math.abs(z - b.coded[s]!) < 0.1) &&
     a.shares.every((v, i) => Math.abs(v - b.shares[i]!) <= 0.05 * (region.high[i]! - region.low[i]!) + 1e-12)

@@ -4,7 +4,7 @@ import type { Names } from '../region/limits.ts';
 import type { Batch, Stocks, Weighing } from '../region/weighable.ts';
 import type { WeighedMix } from '../region/weighed-mix.ts';
 import type { Criterion } from './design-state.ts';
-import type { ScheffeModel } from './terms.ts';
+import type { PlannedModel } from './terms.ts';
 
 export type { Criterion } from './design-state.ts';
 
@@ -18,7 +18,7 @@ export interface PlanInput {
   /** How many mixes to plan, repeats among them. */
   mixes: number;
   /** Default: the richest of linear, quadratic and special cubic that the mixes can carry. */
-  model?: ScheffeModel | undefined;
+  model?: PlannedModel | undefined;
   /** Default `average-variance`. */
   criterion?: Criterion | undefined;
   /** How many of the mixes are fresh weighings of others; default none is asked for. */
@@ -61,7 +61,7 @@ export interface PlanPrior {
 
 export interface PlanResult {
   mixes: PlannedMix[];
-  model: ScheffeModel;
+  model: PlannedModel;
   /** Names of the terms that the figures below are about; with prior information, those of the next model too. */
   terms: string[];
   /** Terms that over this region are combinations of earlier ones. */

@@ -5,7 +5,7 @@ import type { Random } from '../numeric/random.ts';
 import type { Region } from '../region/region.ts';
 import { regionRule } from '../region/region-rule.ts';
 import { samplePoints } from '../region/sampling.ts';
-import { evaluateTerms, type Term } from './terms.ts';
+import { evaluateTerms, lineDegree, type Term } from './terms.ts';
 
 /** A term whose part outside the span of earlier ones is smaller than this, relative to itself, is aliased. */
 const ALIASED = 1e-11;
@@ -95,10 +95,9 @@ function roughTransform(rows: Float64Array, n: number, width: number, kept: read
 function momentsOf(region: Region, terms: readonly Term[], transform: Float64Array, random: Random) {
   const p = terms.length;
   const settings = settingRule(region);
-  const degree =
-    2 * Math.max(...terms.map(({ components, difference }) => components.length + (difference ? 1 : 0)));
-  const most = Math.floor(AFFORDABLE / (p * p * settings.length));
-  const rule = regionRule(region, { degree, most, random });
+  const polynomial = terms.every(({ logs }) => logs === undefined);
+  const most = polynomial ? Math.floor(AFFORDABLE / (p * p * settings.length)) : 0;
+  const rule = regionRule(region, { degree: 2 * lineDegree(terms), most, random });
   const moments = new Float64Array(p * p);
   const f = new Float64Array(p);
   const g = new Float64Array(p);

@@ -3,6 +3,9 @@ import type { BlendSpace } from '../region/blend-space.ts';
 /** Scheffé's canonical polynomials, from poor to rich. */
 export const SCHEFFE_MODELS = ['linear', 'quadratic', 'special-cubic', 'full-cubic'] as const;
 export type ScheffeModel = (typeof SCHEFFE_MODELS)[number];
+/** What a plan can be laid out for. */
+export const PLANNED_MODELS = [...SCHEFFE_MODELS, 'log-ratio'] as const;
+export type PlannedModel = (typeof PLANNED_MODELS)[number];
 
 /**
  * One term of a model: a product of coded settings and of shares, times (first - second share) for the
@@ -13,6 +16,16 @@ export interface Term {
   settings: readonly number[];
   components: readonly number[];
   difference: boolean;
+  /** Factors log(share / other share), of the log contrast model alone. */
+  logs?: readonly LogFactor[];
+}
+
+/** log(max(share, least) / max(other share, its least)), by component. */
+export interface LogFactor {
+  component: number;
+  least: number;
+  over: number;
+  overLeast: number;
 }
 
 /**
@@ -44,9 +57,26 @@ export function evaluateTerms(
     for (const s of term.settings) value *= coded[s]!;
     for (const c of term.components) value *= shares[c]!;
     if (term.difference) value *= shares[term.components[0]!]! - shares[term.components[1]!]!;
+    if (term.logs !== undefined) value *= logProduct(term.logs, shares);
     out[t] = value;
   }
   return out;
+}
+
+/** Terms with logarithms are no polynomials along a line; one of this degree comes near to them. */
+const NEAR_LOGARITHM = 8;
+
+/** Degree of the polynomials that the terms are along a straight line of blends, or that stand for them. */
+export function lineDegree(terms: readonly Term[]): number {
+  if (terms.some(({ logs }) => logs !== undefined)) return NEAR_LOGARITHM;
+  return Math.max(...terms.map(({ components, difference }) => components.length + (difference ? 1 : 0)));
+}
+
+function logProduct(logs: readonly LogFactor[], shares: ArrayLike<number>): number {
+  let value = 1;
+  for (const { component, least, over, overLeast } of logs)
+    value *= Math.log(Math.max(shares[component]!, least) / Math.max(shares[over]!, overLeast));
+  return value;
 }
 
 function settingTerms(space: BlendSpace, degree: number): Term[] {

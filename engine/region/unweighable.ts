@@ -94,11 +94,17 @@ export function poorlyKnown(
         ? 'a larger batch or a finer balance is needed'
         : `a ${sayNumber(strength)} % stock (${sayNumber(decimal((pure * 100) / strength))} g) would do`;
     return [
-      `${name}: the smallest mass planned, ${sayNumber(least.grams)} g, is known to ${percent(error)} on this balance, not to ${percent(tolerance)}; ${how}.`,
+      `${name}: the smallest mass planned, ${sayNumber(least.grams)} g, is known to ${percentApart(error, tolerance)} on this balance, not to ${percent(tolerance)}; ${how}.`,
     ];
   });
 }
 
-function percent(part: number): string {
-  return `${Number((part * 100).toPrecision(2))} %`;
+function percent(part: number, digits = 2): string {
+  return `${Number((part * 100).toPrecision(digits))} %`;
+}
+
+/** With as many digits as it takes to differ from another. */
+function percentApart(part: number, other: number): string {
+  const digits = [2, 3, 4, 5].find((d) => percent(part, d) !== percent(other));
+  return percent(part, digits);
 }

@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os';
 import { InvalidArgumentError, Option } from 'commander';
 import { parseNumber } from '../files/number-text.ts';
 import { Name } from '../schema/brief.ts';
@@ -77,6 +78,13 @@ export function seedOption(): Option {
 /** The same for commands that draw nothing: scripts may give it to every command. */
 export function unusedSeedOption(): Option {
   return seedOption().hideHelp();
+}
+
+/** How many threads search; it changes the time that a result takes, never the result. */
+export function workersOption(): Option {
+  return new Option('--workers <W>', 'threads that search at once (the result is the same)')
+    .argParser(wholeNumber(1, 64))
+    .default(Math.min(4, availableParallelism()), 'those of this machine, at most 4');
 }
 
 export function jsonOption(): Option {

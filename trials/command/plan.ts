@@ -1,21 +1,22 @@
 import type { Command } from 'commander';
-import { SCHEFFE_MODELS, type ScheffeModel } from '../../engine/design/terms.ts';
-import { planOperation } from '../rounds/operations.ts';
+import { PLANNED_MODELS, type PlannedModel } from '../../engine/design/terms.ts';
+import { type PlanDocument, planOperation } from '../rounds/operations.ts';
 import type { Brief } from '../schema/brief.ts';
 import { loadSolver } from '../solver.ts';
 import { answer } from './answer.ts';
 import { briefFrom, mixesFrom } from './input-files.ts';
 import type { Io } from './io.ts';
 import { mixColumns, mixRow } from './mix-columns.ts';
-import { choiceOption, jsonOption, seedOption, wholeNumber } from './option-values.ts';
+import { choiceOption, jsonOption, seedOption, wholeNumber, workersOption } from './option-values.ts';
 import { short, textTable } from './text-table.ts';
 
 interface Options {
   mixes: number;
-  model?: ScheffeModel;
+  model?: PlannedModel;
   criterion?: 'average-variance' | 'determinant';
   already?: string;
   replicated?: number;
+  workers: number;
   seed: number;
   json: boolean;
 }
@@ -26,7 +27,7 @@ export function addPlan(program: Command, io: Io): void {
     .description('the first (or an additional) set of mixes over the whole allowed region')
     .argument('<brief.json>', 'what is to be found')
     .requiredOption('--mixes <N>', 'how many mixes', wholeNumber(1, 1000))
-    .addOption(choiceOption('--model <M>', 'what the mixes must be able to tell', SCHEFFE_MODELS))
+    .addOption(choiceOption('--model <M>', 'what the mixes must be able to tell', PLANNED_MODELS))
     .addOption(
       choiceOption('--criterion <C>', 'what makes a set good', ['average-variance', 'determinant']).default(
         'average-variance',
@@ -34,6 +35,7 @@ export function addPlan(program: Command, io: Io): void {
     )
     .option('--already <mixes.csv>', 'what has been weighed before, to add to')
     .option('--replicated <R>', 'how many of the mixes are fresh weighings of others', wholeNumber(0, 1000))
+    .addOption(workersOption())
     .addOption(seedOption())
     .addOption(jsonOption())
     .addHelpText('after', '\nExample: dropwise plan brief.json --mixes 12 --replicated 2 --json')
@@ -41,7 +43,7 @@ export function addPlan(program: Command, io: Io): void {
 }
 
 async function runPlan(file: string, options: Options, io: Io): Promise<void> {
-  const { already, json, mixes, model, criterion, replicated, seed } = options;
+  const { already, json, mixes, model, criterion, replicated, workers, seed } = options;
   const { brief, warnings } = await briefFrom(file);
   const weighed = already === undefined ? undefined : await mixesFrom(already, brief);
   const request = {
@@ -49,11 +51,11 @@ async function runPlan(file: string, options: Options, io: Io): Promise<void> {
     already: weighed?.mixes,
     warnings: [...warnings, ...(weighed?.warnings ?? [])],
   };
-  const result = planOperation(request, { solver: await loadSolver() });
+  const result = await planOperation(request, { solver: await loadSolver(), workers });
   answer(io, result, json, (document) => showPlan(document, brief));
 }
 
-function showPlan(document: ReturnType<typeof planOperation>, brief: Brief): string {
+function showPlan(document: PlanDocument, brief: Brief): string {
   const { mixes, model, terms } = document;
   const rows = mixes.map((mix) => [mix.mix, ...mixRow(mix, brief), mix.why]);
   const columns = [{ title: 'mix' }, ...mixColumns(brief), { title: 'why' }];

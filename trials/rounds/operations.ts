@@ -1,8 +1,7 @@
 import type { LeftoverOnHand } from '../../engine/aim/leftover-types.ts';
 import { proposeNext } from '../../engine/aim/propose-next.ts';
-import { planMixes } from '../../engine/design/plan-mixes.ts';
 import type { Criterion } from '../../engine/design/plan-types.ts';
-import type { ScheffeModel } from '../../engine/design/terms.ts';
+import type { PlannedModel } from '../../engine/design/terms.ts';
 import { EngineError } from '../../engine/errors.ts';
 import { checkpoint, type Hooks } from '../../engine/hooks.ts';
 import { fitRatios } from '../../engine/model/fit-ratios.ts';
@@ -24,6 +23,7 @@ import type { ShelfMaterial } from '../shelf/shelf-schema.ts';
 import { loadSolver } from '../solver.ts';
 import { coverPoints } from './cover-points.ts';
 import { judgeBrief } from './judge-brief.ts';
+import { planInThreads } from './plan-threads.ts';
 import { VERSION } from './version.ts';
 
 /**
@@ -33,12 +33,14 @@ import { VERSION } from './version.ts';
 export interface Tools {
   solver: LinearSolver;
   hooks?: Hooks | undefined;
+  /** Threads that a search may take; default 1. The result does not depend on it. */
+  workers?: number | undefined;
 }
 
 export interface PlanRequest {
   brief: Brief;
   mixes: number;
-  model?: ScheffeModel | undefined;
+  model?: PlannedModel | undefined;
   criterion?: Criterion | undefined;
   replicated?: number | undefined;
   already?: readonly WeighedMix[] | undefined;
@@ -49,13 +51,15 @@ export interface PlanRequest {
 }
 
 /** The first, or an additional, set of mixes over the whole allowed region. */
-export function planOperation(request: PlanRequest, { solver, hooks }: Tools) {
+export async function planOperation(request: PlanRequest, { solver, hooks, workers = 1 }: Tools) {
   const { brief, mixes, model, criterion, replicated, already, seed, shelf } = request;
   const input = { ...spaceOf(brief), mixes, model, criterion, replicated, already, seed };
-  const plan = planMixes(input, { solver }, hooks);
+  const plan = await planInThreads(input, { solver, hooks, workers });
   const judged = judgeBrief(brief, { solver, shelf: shelf && shelfOf(shelf) });
   return documentOf(request, { ...plan, warnings: [...plan.warnings, ...judged.warnings] }, seed);
 }
+
+export type PlanDocument = Awaited<ReturnType<typeof planOperation>>;
 
 export interface PanelRequest {
   servings: readonly Serving[];

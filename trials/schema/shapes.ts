@@ -150,7 +150,7 @@ export type Reading = z.infer<typeof Reading>;
 
 export const PlanRequest = z.object({
   mixes: z.int().min(1).max(200),
-  model: z.enum(['linear', 'quadratic', 'special-cubic', 'full-cubic']).optional(),
+  model: z.enum(['linear', 'quadratic', 'special-cubic', 'full-cubic', 'log-ratio']).optional(),
   criterion: z.enum(['average-variance', 'determinant']).optional(),
   replicated: z.int().min(0).max(100).optional(),
   seed: z.int().min(0).max(4294967295).optional(),

@@ -11,7 +11,13 @@ export function termByName(space: BlendSpace, name: string): TermFunction {
     const [a, b] = [component(difference[1]!), component(difference[2]!)];
     return (shares) => shares[a]! * shares[b]! * (shares[a]! - shares[b]!);
   }
+  if (name === 'constant') return () => 1;
   const factors = name.split('*').map((id): TermFunction => {
+    const log = /^log\((\w+)\/(\w+)\)$/.exec(id);
+    if (log !== null) {
+      const [a, b] = [component(log[1]!), component(log[2]!)];
+      return (shares) => Math.log(shares[a]! / shares[b]!);
+    }
     const setting = space.settings.findIndex((one) => one.id === id);
     const at = component(id);
     return setting >= 0 ? (_, coded) => coded[setting]! : (shares) => shares[at]!;

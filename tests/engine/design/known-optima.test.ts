@@ -23,8 +23,8 @@ function search(q: number, model: 'quadratic' | 'special-cubic' | 'linear', mixe
     ...{ space: simplex(q), batch: { grams: 10, readability: 0.01 }, mixes, model, seed },
     criterion: 'determinant' as const,
   };
-  const problem = prepareProblem(input, { solver });
-  const results = Array.from({ length: startsOf({ ...input, starts: 4 }) }, (_, k) => planStart(problem, k));
+  const problem = prepareProblem({ ...input, starts: 4 }, { solver });
+  const results = Array.from({ length: startsOf(problem) }, (_, k) => planStart(problem, k));
   const best = results.reduce((a, b) => (b.score < a.score ? b : a));
   return { logDet: problem.space.logDetMoments - best.score, spots: best.spots, scores: results, problem };
 }

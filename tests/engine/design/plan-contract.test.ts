@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { planMixes } from '../../../engine/design/plan-mixes.ts';
 import type { PlanInput } from '../../../engine/design/plan-types.ts';
+import { logRatioSet } from '../../../engine/model/log-ratio-set.ts';
 import type { SettingRange } from '../../../engine/region/blend-space.ts';
+import { describeRegion } from '../../../engine/region/describe-region.ts';
 import { loadTestSolver, simplex, spaceOf } from '../region/spaces.ts';
 
 const solver = await loadTestSolver();
@@ -69,6 +71,31 @@ describe('the model asked for', () => {
     expect(() => plan({ space: simplex(4), mixes: 3, model: 'linear' })).toThrow(
       /too-few|allowed at least 4/,
     );
+  });
+});
+
+describe('log ratios', () => {
+  const space = spaceOf([0.2, 0.004, 0.1], [0.8, 0.08, 0.7]);
+  const { low, high, centroid } = describeRegion(space, solver);
+  const widths = { low, high, centroid };
+  it('the terms that the fit has; squares and products where the mixes are many enough', () => {
+    const [few, many] = [8, 9].map((mixes) => plan({ space, mixes, model: 'log-ratio' }));
+    expect(names(few!.terms)).toBe(names(logRatioSet(space, widths, 1).names));
+    expect(names(many!.terms)).toBe(names(logRatioSet(space, widths, 2).names));
+    expect(few!.averageIsExact).toBe(false);
+  });
+
+  it('spread the small component evenly over its decades: a mix near its geometric middle', () => {
+    const { mixes } = plan({
+      space,
+      mixes: 12,
+      model: 'log-ratio',
+      batch: { grams: 10, readability: 0.001 },
+    });
+    const shares = mixes.map(({ ratios }) => ratios.b!);
+    expect(shares.some((share) => share > 0.01 && share < 0.03)).toBe(true);
+    expect(Math.min(...shares)).toBe(0.004);
+    expect(Math.max(...shares)).toBe(0.08);
   });
 });
 

@@ -71,7 +71,9 @@ describe('starts that run apart', () => {
     const whole = JSON.stringify(planMixes(input, { solver }));
     for (const workers of [1, 2, 4]) {
       const random = createRandom(workers, 'division');
-      const starts = random.shuffle(Array.from({ length: startsOf(input) }, (_, k) => k));
+      const starts = random.shuffle(
+        Array.from({ length: startsOf(prepareProblem(input, { solver })) }, (_, k) => k),
+      );
       const results = Array.from({ length: workers }, (_, w) => {
         const own = prepareProblem(structuredClone(input), { solver });
         return starts

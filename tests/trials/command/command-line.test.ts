@@ -39,9 +39,9 @@ const WRONG: [string, RegExp][] = [
   ['plan BRIEF --mixes 1e1', /'1e1' is invalid/],
   [
     'plan BRIEF --mixes 8 --model cubic',
-    /'cubic' is invalid. Allowed choices are linear, quadratic, special-cubic, full-cubic/,
+    /'cubic' is invalid. Allowed choices are linear, quadratic, special-cubic, full-cubic, log-ratio/,
   ],
-  ['plan BRIEF --mixes 8 --model log-ratio', /'log-ratio' is invalid/],
+  ['plan BRIEF --mixes 8 --model process', /'process' is invalid/],
   [
     'plan BRIEF --mixes 8 --criterion best',
     /'best' is invalid. Allowed choices are average-variance, determinant/,

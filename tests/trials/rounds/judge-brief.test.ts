@@ -30,7 +30,7 @@ describe('a brief against limits, before anything is mixed', () => {
     ]);
   });
 
-  test('twice the dose goes past it: caught in the brief and in its plan, with source and doubt', () => {
+  test('twice the dose goes past it: caught in the brief and in its plan, with source and doubt', async () => {
     const strong = briefWith((brief) => {
       brief.settings[0]!.high = 0.66;
     });
@@ -43,7 +43,7 @@ describe('a brief against limits, before anything is mixed', () => {
     const said =
       /this brief allows too much: Quassin: 0\.513 mg\/kg.*0\.5 mg\/kg.*1334\/2008.*not been verified/;
     expect(judgeBrief(strong, { solver }).warnings[0]).toMatch(said);
-    const plan = planOperation({ brief: strong, mixes: 5, model: 'linear', seed: 1 }, { solver });
+    const plan = await planOperation({ brief: strong, mixes: 5, model: 'linear', seed: 1 }, { solver });
     expect(plan.warnings.some((text) => said.test(text))).toBe(true);
   });
 

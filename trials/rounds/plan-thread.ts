@@ -1,0 +1,12 @@
+import { parentPort, workerData } from 'node:worker_threads';
+import type { SearchProblem } from '../../engine/design/plan-problem.ts';
+import { planStart } from '../../engine/design/plan-start.ts';
+
+/** What a thread is given: the problem, and the numbers of the starts that are its own. */
+export interface ThreadTask {
+  problem: SearchProblem;
+  starts: readonly number[];
+}
+
+const { problem, starts } = workerData as ThreadTask;
+for (const start of starts) parentPort!.postMessage(planStart(problem, start));
