@@ -2,8 +2,7 @@ import { cholesky, solveLower } from '../../numeric/dense.ts';
 import type { Random } from '../../numeric/random.ts';
 import type { Point, ScorePrediction } from '../posterior-types.ts';
 import { LEVEL, type ProcessAttribute, type ProcessComponent, REFERENCE_OWN } from './fit-process.ts';
-import { type KernelParts, type Kernels, PARTS, weigh } from './process-kernel.ts';
-import type { Structure } from './process-structures.ts';
+import { type Kernels, PARTS, weigh, weighAt } from './process-kernel.ts';
 
 /** Half-width of a 95 % interval in standard errors. */
 const Z95 = 1.959963984540054;
@@ -20,14 +19,6 @@ export interface ProcessDraw {
   random: Random;
   /** Variance that comes on top of every average, in squared scale units. */
   extra: number;
-}
-
-/** What structures of one kind and length share about a list of points. */
-interface Parts {
-  /** Cells' mixes × points, PARTS numbers each. */
-  cross: Float64Array;
-  kernel: KernelParts;
-  inputs: Float64Array[];
 }
 
 /** One attribute's average of processes. */
@@ -53,16 +44,23 @@ export class AttributeProcess {
     const { middle, unit } = this.#attribute;
     const mean = new Float64Array(points.length);
     const square = new Float64Array(points.length);
-    const known = new Map<string, Parts>();
     for (const component of this.#components) {
-      const { weight } = component;
-      const parts = this.#partsFor(component.structure, points, known);
-      const { cross, explained } = this.#crossed(component, parts, points.length);
+      const { weight, weights, amplitude, structure } = component;
+      const { cross, solved } = this.#crossed(component, points, false);
+      const own = this.#kernels.diagonal(structure, points);
+      const value = new Float64Array(points.length);
+      const explained = new Float64Array(points.length);
+      for (let c = 0; c < weights.length; c++) {
+        const from = c * points.length;
+        for (let i = 0; i < points.length; i++) {
+          value[i]! += cross[from + i]! * weights[c]!;
+          explained[i]! += solved[from + i]! ** 2;
+        }
+      }
       for (let i = 0; i < points.length; i++) {
-        const value = this.#meanAt(component, cross, i, points.length);
-        const variance = Math.max(0, this.#priorAt(component, parts, i, i) - explained(i, i));
-        mean[i]! += weight * value;
-        square[i]! += weight * (value * value + variance);
+        const prior = LEVEL ** 2 + amplitude ** 2 * weighAt(own, i * PARTS, structure.parts);
+        mean[i]! += weight * value[i]!;
+        square[i]! += weight * (value[i]! ** 2 + Math.max(0, prior - explained[i]!));
       }
     }
     const standardError = square.map((s, i) => {
@@ -83,16 +81,11 @@ export class AttributeProcess {
     const hasReference = summary.cells.some(({ mix }) => mix < 0);
     const scores = new Float64Array(by.count * points.length);
     const reference = hasReference ? new Float64Array(by.count) : null;
-    const known = new Map<string, Parts>();
     const lift = Math.sqrt(by.extra);
     this.#allocate(points.length, by).forEach((draws, c) => {
       if (draws.length === 0) return;
       const component = this.#components[c]!;
-      const joint = this.#jointly(
-        component,
-        this.#partsFor(component.structure, points, known),
-        hasReference,
-      );
+      const joint = this.#jointly(component, points, hasReference);
       for (const s of draws) {
         const normals = by.normals.subarray(s * (points.length + 1), (s + 1) * (points.length + 1));
         const common = lift * by.random.normal();
@@ -123,15 +116,18 @@ export class AttributeProcess {
   }
 
   /** A function from standard normals to values at the points, then the reference. */
-  #jointly(component: ProcessComponent, parts: Parts, hasReference: boolean) {
-    const points = parts.inputs.length;
-    const width = points + Number(hasReference);
-    const { cross, explained } = this.#crossed(component, parts, points, hasReference);
-    const covariance = new Float64Array(width * width);
-    for (let i = 0; i < width; i++)
-      for (let j = 0; j <= i; j++)
-        covariance[i * width + j] = this.#priorAt(component, parts, i, j) - explained(i, j);
-    const means = Float64Array.from({ length: width }, (_, i) => this.#meanAt(component, cross, i, width));
+  #jointly(component: ProcessComponent, points: readonly Point[], hasReference: boolean) {
+    const width = points.length + Number(hasReference);
+    const { cross, solved } = this.#crossed(component, points, hasReference);
+    const covariance = this.#prior(component, points, hasReference);
+    const means = new Float64Array(width);
+    component.weights.forEach((weight, c) => {
+      const own = solved.subarray(c * width, (c + 1) * width);
+      for (let i = 0; i < width; i++) {
+        means[i]! += cross[c * width + i]! * weight;
+        for (let j = 0; j <= i; j++) covariance[i * width + j]! -= own[i]! * own[j]!;
+      }
+    });
     const factor = factorOf(covariance, width);
     return (normals: Float64Array): Float64Array => {
       const out = means.slice();
@@ -144,61 +140,39 @@ export class AttributeProcess {
     };
   }
 
-  /** Prior covariance of two points; the place after the last point is the reference. */
-  #priorAt({ structure, amplitude }: ProcessComponent, parts: Parts, i: number, j: number): number {
-    const [a, b] = [parts.inputs[i], parts.inputs[j]];
-    if (!a && !b) return LEVEL ** 2 + REFERENCE_OWN ** 2;
-    if (!a || !b) return LEVEL ** 2;
-    parts.kernel.at(a, b, SCRATCH);
-    return LEVEL ** 2 + amplitude ** 2 * weigh(SCRATCH, structure.parts)[0]!;
+  /** Lower triangle of the prior covariance of the points, the reference last where asked for. */
+  #prior({ structure, amplitude }: ProcessComponent, points: readonly Point[], withReference: boolean) {
+    const width = points.length + Number(withReference);
+    const shapes = this.#kernels.between(structure, points, points);
+    const out = new Float64Array(width * width).fill(LEVEL ** 2);
+    for (let i = 0; i < points.length; i++)
+      for (let j = 0; j <= i; j++)
+        out[i * width + j]! +=
+          amplitude ** 2 * weighAt(shapes, (i * points.length + j) * PARTS, structure.parts);
+    if (withReference) out[out.length - 1]! += REFERENCE_OWN ** 2;
+    return out;
   }
 
-  /** Cells × points covariance (the reference last where asked for), and what the cells explain of two points. */
+  /** Cells × points covariance (the reference last where asked for), and the same divided by the cells' factor. */
   #crossed(
     { structure, amplitude, factor }: ProcessComponent,
-    parts: Parts,
-    points: number,
-    withReference = false,
-  ) {
-    const { cells } = this.#attribute.summary;
-    const width = points + Number(withReference);
-    const shape = weigh(parts.cross, structure.parts);
-    const cross = new Float64Array(cells.length * width);
-    cells.forEach(({ mix }, c) => {
-      for (let i = 0; i < points; i++)
-        cross[c * width + i] = LEVEL ** 2 + (mix < 0 ? 0 : amplitude ** 2 * shape[mix * points + i]!);
-      if (withReference) cross[c * width + points] = LEVEL ** 2 + (mix < 0 ? REFERENCE_OWN ** 2 : 0);
+    points: readonly Point[],
+    withReference: boolean,
+  ): { cross: Float64Array; solved: Float64Array } {
+    const { summary, points: mixes } = this.#attribute;
+    const width = points.length + Number(withReference);
+    const shape = weigh(this.#kernels.between(structure, mixes, points), structure.parts);
+    const cross = new Float64Array(summary.cells.length * width);
+    summary.cells.forEach(({ mix }, c) => {
+      for (let i = 0; i < points.length; i++)
+        cross[c * width + i] = LEVEL ** 2 + (mix < 0 ? 0 : amplitude ** 2 * shape[mix * points.length + i]!);
+      if (withReference) cross[c * width + points.length] = LEVEL ** 2 + (mix < 0 ? REFERENCE_OWN ** 2 : 0);
     });
     const solved = cross.slice();
-    solveLower({ l: factor, n: cells.length, at: 0 }, solved, width);
-    const explained = (i: number, j: number): number => {
-      let sum = 0;
-      for (let c = 0; c < cells.length; c++) sum += solved[c * width + i]! * solved[c * width + j]!;
-      return sum;
-    };
-    return { cross, explained };
-  }
-
-  #meanAt({ weights }: ProcessComponent, cross: Float64Array, i: number, width: number): number {
-    let sum = 0;
-    for (let c = 0; c < weights.length; c++) sum += cross[c * width + i]! * weights[c]!;
-    return sum;
-  }
-
-  #partsFor({ kind, length }: Structure, points: readonly Point[], known: Map<string, Parts>): Parts {
-    const key = `${kind} ${length}`;
-    const found = known.get(key);
-    if (found) return found;
-    const kernel = this.#kernels.parts(kind, length);
-    const inputs = this.#kernels.inputs(kind, points);
-    const mixes = this.#kernels.inputs(kind, this.#attribute.points);
-    const parts = { kernel, inputs, cross: kernel.between(mixes, inputs) };
-    known.set(key, parts);
-    return parts;
+    solveLower({ l: factor, n: summary.cells.length, at: 0 }, solved, width);
+    return { cross, solved };
   }
 }
-
-const SCRATCH = new Float64Array(PARTS);
 
 /** Cholesky factor of a covariance given by its lower triangle, with as much jitter as it needs. */
 function factorOf(covariance: Float64Array, n: number): Float64Array {

@@ -87,13 +87,12 @@ export function considerStructure(
   structure: Structure,
 ): Conditioned {
   const { summary, noise } = attribute;
-  const inputs = kernels.inputs(structure.kind, attribute.points);
-  const parts = kernels.parts(structure.kind, structure.length);
-  const shape = weigh(parts.between(inputs, inputs), structure.parts);
+  const { points } = attribute;
+  const shape = weigh(kernels.between(structure, points, points), structure.parts);
   const scores = scoresOf(attribute);
   const noises = cellCovariance(summary, noise, structure.session);
   const components = AMPLITUDES.map((amplitude) => {
-    const factor = priorCovariance(summary, shape, { amplitude, mixes: inputs.length });
+    const factor = priorCovariance(summary, shape, { amplitude, mixes: points.length });
     for (let j = 0; j < factor.length; j++) factor[j]! += noises[j]!;
     const logDeterminant = cholesky(factor, scores.length)!;
     const weights = scores.slice();

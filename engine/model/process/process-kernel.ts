@@ -5,6 +5,12 @@ import type { Point } from '../posterior-types.ts';
 import { coverPoints } from './process-cover.ts';
 import { type InputKind, processInputs } from './process-inputs.ts';
 
+/** How ratios enter a kernel, and how far its local part reaches. */
+export interface KernelShape {
+  kind: InputKind;
+  length: number;
+}
+
 /** The three parts of a prior over surfaces, before their weights; see `KernelParts.at`. */
 export const PARTS = 3;
 
@@ -73,12 +79,41 @@ export function weigh(parts: Float64Array, weights: readonly number[]): Float64A
   return out;
 }
 
-/** A region's kernels, each made once: inputs of one kind with a local part of one reach. */
+/** Σ weights·parts of one pair, `from` being where its parts begin. */
+export function weighAt(parts: Float64Array, from: number, weights: readonly number[]): number {
+  return weights[0]! * parts[from]! + weights[1]! * parts[from + 1]! + weights[2]! * parts[from + 2]!;
+}
+
+/** Results kept for as long as the list of points they belong to. */
+class Kept<T> {
+  readonly #known = new WeakMap<readonly Point[], Map<string, T>>();
+
+  of(points: readonly Point[], key: string, make: () => T): T {
+    let own = this.#known.get(points);
+    if (!own) {
+      own = new Map();
+      this.#known.set(points, own);
+    }
+    const known = own.get(key);
+    if (known !== undefined) return known;
+    const made = make();
+    own.set(key, made);
+    return made;
+  }
+}
+
+/**
+ * A region's kernels, inputs of one kind with a local part of one reach. Everything is worked out once for a list of
+ * points (the same array, not changed since), whichever attribute asks.
+ */
 export class Kernels {
   readonly #space: BlendSpace;
   readonly #region: RegionWidths;
   readonly #cover: readonly Point[];
   readonly #known = new Map<string, KernelParts>();
+  readonly #inputs = new Kept<Float64Array[]>();
+  readonly #diagonals = new Kept<Float64Array>();
+  readonly #pairs = new Kept<Kept<Float64Array>>();
 
   /** @param cover points spread over the region; default its own */
   constructor(space: BlendSpace, region: RegionWidths, cover: readonly Point[] = coverPoints(space, region)) {
@@ -87,15 +122,40 @@ export class Kernels {
     this.#cover = cover;
   }
 
-  inputs(kind: InputKind, points: readonly Point[]): Float64Array[] {
-    return processInputs(this.#space, this.#region, kind, points);
+  /** The parts for every pair of two lists of points: rows of `left`, columns of `right`, PARTS numbers each. */
+  between(shape: KernelShape, left: readonly Point[], right: readonly Point[]): Float64Array {
+    const key = `${shape.kind} ${shape.length}`;
+    return this.#pairs
+      .of(left, key, () => new Kept())
+      .of(right, key, () => {
+        return this.#parts(shape).between(
+          this.#inputsOf(shape.kind, left),
+          this.#inputsOf(shape.kind, right),
+        );
+      });
   }
 
-  parts(kind: InputKind, length: number): KernelParts {
+  /** The parts of each point with itself, PARTS numbers each. */
+  diagonal(shape: KernelShape, points: readonly Point[]): Float64Array {
+    return this.#diagonals.of(points, `${shape.kind} ${shape.length}`, () => {
+      const parts = this.#parts(shape);
+      const out = new Float64Array(points.length * PARTS);
+      this.#inputsOf(shape.kind, points).forEach((x, i) => {
+        parts.at(x, x, out.subarray(i * PARTS, (i + 1) * PARTS));
+      });
+      return out;
+    });
+  }
+
+  #inputsOf(kind: InputKind, points: readonly Point[]): Float64Array[] {
+    return this.#inputs.of(points, kind, () => processInputs(this.#space, this.#region, kind, points));
+  }
+
+  #parts({ kind, length }: KernelShape): KernelParts {
     const key = `${kind} ${length}`;
     const known = this.#known.get(key);
     if (known) return known;
-    const made = new KernelParts(this.inputs(kind, this.#cover), length);
+    const made = new KernelParts(this.#inputsOf(kind, this.#cover), length);
     this.#known.set(key, made);
     return made;
   }

@@ -9,7 +9,7 @@ import type {
   ScoreDraws,
   ScorePrediction,
 } from '../posterior-types.ts';
-import { tastedOf } from '../tasted.ts';
+import { type Tasted, type TastedMix, tastedOf } from '../tasted.ts';
 import { AttributeProcess } from './attribute-process.ts';
 import { cellNoises } from './cell-noise.ts';
 import { fitProcess, type ProcessAttribute } from './fit-process.ts';
@@ -60,6 +60,7 @@ function prepare(input: FitInput): (ProcessAttribute | null)[] {
     if (scale) return { middle: (scale[0] + scale[1]) / 2, unit: (scale[1] - scale[0]) / 100 };
     return unitOfScores(tasted[k]!.cups.y);
   });
+  const shared = tasted.map(({ mixes }, k) => sameList(mixes, tasted.slice(0, k)));
   const scored = tasted.map(({ mixes }) => mixes.length > 0);
   const summaries = tasted.map((t, k) => (scored[k] ? summariseCells(t) : null));
   const known = summaries.filter((summary) => summary !== null);
@@ -70,8 +71,16 @@ function prepare(input: FitInput): (ProcessAttribute | null)[] {
   return summaries.map((summary, k) => {
     if (summary === null) return null;
     const noise = noises[known.indexOf(summary)]!;
-    return { summary, noise, points: tasted[k]!.mixes, ...units[k]! };
+    return { summary, noise, points: shared[k]!, ...units[k]! };
   });
+}
+
+/** The list of an earlier attribute that was scored on the same mixes: what is worked out for it serves both. */
+function sameList(mixes: readonly TastedMix[], earlier: readonly Tasted[]): readonly TastedMix[] {
+  const same = earlier.find(
+    (one) => one.mixes.length === mixes.length && one.mixes.every(({ mix }, i) => mix === mixes[i]!.mix),
+  );
+  return same?.mixes ?? mixes;
 }
 
 /** Where no scale is known, eight standard deviations of the scores stand for it. */
