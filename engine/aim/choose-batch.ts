@@ -20,6 +20,8 @@ export interface BatchSetup {
   learning: number;
   /** A point that goes into the batch whatever its gain; null for none. */
   first: number | null;
+  /** Whether there is enough on hand to make these points together. */
+  affordable(points: readonly number[]): boolean;
   /** Whether two points taste too much alike to be poured side by side. */
   alike(a: number, b: number): boolean;
   random: Random;
@@ -52,11 +54,14 @@ export function chooseBatch(setup: BatchSetup, count: number): ChosenBatch {
   let open = [...setup.fresh];
   for (let slot = 0; slot < count; slot++) {
     open = open.filter(
-      (i) => !points.includes(i) && ![...points, ...existing, ...waiting].some((j) => setup.alike(i, j)),
+      (i) =>
+        !points.includes(i) &&
+        setup.affordable([...points, i]) &&
+        ![...points, ...existing, ...waiting].some((j) => setup.alike(i, j)),
     );
     const again = existing.filter((i) => !points.includes(i));
     if (open.length + again.length === 0) break;
-    const forced = slot === 0 ? setup.first : null;
+    const forced = slot === 0 && setup.first !== null && setup.affordable([setup.first]) ? setup.first : null;
     const pick = forced ?? nextPoint({ open, again, improvement, learning, share: setup.learning });
     points.push(pick);
     improvement.add(pick);

@@ -5,6 +5,7 @@ import type { BlendSpace } from '../region/blend-space.ts';
 import type { Names } from '../region/limits.ts';
 import type { Batch, Stocks, Weighing } from '../region/weighable.ts';
 import type { WeighedMix } from '../region/weighed-mix.ts';
+import type { Formula } from './formulas.ts';
 import type { HeldBack } from './held-back.ts';
 import type { FromLeftovers, LeftoverOnHand } from './leftover-types.ts';
 import type { RelaxedLimit } from './relaxed-limits.ts';
@@ -28,6 +29,8 @@ export interface NextInput {
   leftovers?: readonly LeftoverOnHand[] | undefined;
   /** How long a round rests before it is tasted, in hours. */
   restHours?: number | null | undefined;
+  /** Grams on hand by component id: the new mixes together need no more of it. Absent ones are not short. */
+  onHand?: Readonly<Record<string, number>> | undefined;
   /** Price of a gram by component id; absent ones are not known. */
   prices?: Readonly<Record<string, number>> | undefined;
 }
@@ -73,6 +76,8 @@ export interface NextResult {
   proposals: Proposal[];
   /** What to make if tasting stopped now. */
   best: ProposedRecipe;
+  /** Whole parts near the best ratio that others can weigh; none where no chance can be given. */
+  formulas: readonly Formula[];
   stop: {
     advised: boolean;
     because: string;

@@ -10,6 +10,7 @@ import { type ChosenBatch, chooseBatch } from './choose-batch.ts';
 import { type Described, describeRecipes, meanOf } from './describe-recipe.ts';
 import { matchChance } from './distance-draws.ts';
 import { type DrawTable, drawTable, noiseOf, tasteGap } from './draw-table.ts';
+import { roundFormulas } from './formulas.ts';
 import { highestChance } from './highest-chance.ts';
 import type { Judged } from './judged.ts';
 import { nextMixNames } from './mix-names.ts';
@@ -36,6 +37,10 @@ export interface ProposeFrom {
   relax(best: Recipe, by: Pick<RelaxingSetup, 'attributes' | 'reference' | 'random'>): RelaxedLimit[];
   count: number;
   seed: number;
+  /** Mass of one mix, in grams. */
+  grams: number;
+  /** Grams on hand, in the order of the components; infinite where nothing is short. */
+  onHand: readonly number[];
 }
 
 const REFERENCE_DRAWS = 256;
@@ -63,7 +68,8 @@ export function proposeFrom(input: ProposeFrom, hooks?: Hooks): Omit<NextResult,
   const { attributes } = input.judged;
   checkpoint(hooks, 0.4, 'looking over the region');
   const reference = referenceMeans(input, random);
-  const list = shortlist(input.source, input.posterior, { attributes, reference, random });
+  const affordable = (recipe: WeighableRecipe) => enough([recipe], input.onHand);
+  const list = shortlist(input.source, input.posterior, { attributes, reference, affordable, random });
   checkpoint(hooks, 0.6, 'drawing what the mixes may taste like');
   const table = drawTable(list, { ...input, attributes, random: random.fork('table') });
   const best = bestPoint(table.distances, list.finalists);
@@ -92,9 +98,21 @@ function batchSetup(input: ProposeFrom, { list, table, best, random }: Chosen) {
     noise: noiseOf(attributes, input.posterior, distances),
     learning: LEARNING,
     first: toConfirm(attributes, table, best) ? best : null,
+    affordable: (points: readonly number[]) =>
+      enough(
+        points.flatMap((i) => list.recipes[i] ?? []),
+        input.onHand,
+      ),
     alike: (a: number, b: number) => tasteGap(attributes, table, a, b) < ALIKE,
     random: random.fork('learning'),
   };
+}
+
+/** Whether what is on hand suffices for all of these mixes together. */
+function enough(recipes: readonly WeighableRecipe[], onHand: readonly number[]): boolean {
+  return onHand.every((grams, c) => {
+    return recipes.reduce((sum, recipe) => sum + recipe.grams[c]!, 0) <= grams + 1e-9;
+  });
 }
 
 /** The last rounds lean to confirmation: a best ratio that is likely to match, and that nobody has tasted, goes first. */
@@ -124,7 +142,18 @@ function report(input: ProposeFrom, chosen: Chosen & { batch: ChosenBatch }): Om
     relax: () => input.relax(recipes[0]!, { attributes, reference, random: random.fork('relaxed') }),
   });
   const proposals = proposalsOf(input, { list, batch, described, recipes });
-  return { proposals, best: described.recipes[0]!, stop };
+  const cover = list.recipes.slice(list.finalists.length);
+  const formulas =
+    input.judged.missing.length > 0
+      ? []
+      : roundFormulas(recipes[0]!, {
+          ...input,
+          attributes,
+          cover,
+          allows: (recipe) => input.source.allows(recipe),
+          random: random.fork('formulas'),
+        });
+  return { proposals, best: described.recipes[0]!, formulas, stop };
 }
 
 /** As many as there are components and settings that vary: below that a plane through the scores is not settled. */

@@ -50,11 +50,23 @@ export function proposeNext(input: NextInput, { solver }: NextTools, hooks?: Hoo
       waiting: input.mixes.filter(({ mix }) => !tasted.has(mix)),
       posterior,
       source: new RegionRecipes(region, input.batch, solver, input.stocks),
+      grams: input.batch.grams,
+      onHand: input.space.components.map(({ id }) => {
+        return input.onHand && Object.hasOwn(input.onHand, id) ? input.onHand[id]! : Infinity;
+      }),
       relax: (best, by) => relaxedLimits(best, { ...input, ...by, posterior, solver }),
     },
     hooks,
   );
-  const warnings = [...region.warnings, ...warningsOf(input, judged)];
+  const warnings = [
+    ...region.warnings,
+    ...warningsOf(input, judged),
+    ...(result.proposals.length < input.count
+      ? [
+          `Only ${result.proposals.length} of ${input.count} mixes are proposed: no other can be made of what is on hand and tasted apart from these.`,
+        ]
+      : []),
+  ];
   return withLeftovers({ ...result, warnings }, input, { region, solver });
 }
 
@@ -81,7 +93,12 @@ function posteriorOf(input: FitInput): PanelPosterior {
     : buildPosterior(input);
 }
 
-function checkNext({ attributes, servings, mixes, count }: NextInput): void {
+function checkNext({ space, attributes, servings, mixes, count, onHand = {} }: NextInput): void {
+  for (const [id, grams] of Object.entries(onHand)) {
+    if (!space.components.some((component) => component.id === id))
+      throw new EngineError('bad-argument', 'onHand', id, space.components.map((one) => one.id).join(', '));
+    if (!(grams >= 0)) throw new EngineError('bad-argument', `onHand.${id}`, grams, 'a mass of 0 g or more');
+  }
   if (!Number.isInteger(count) || count < 1)
     throw new EngineError('bad-argument', 'count', count, 'a whole number from 1 up');
   const aimed = attributes.flatMap(({ target }, k) => (target === null ? [] : [k]));

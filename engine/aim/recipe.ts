@@ -20,6 +20,8 @@ export interface WeighableRecipe extends Recipe {
 export interface RecipeSource {
   /** The nearest weighable recipe, or null where no whole number of steps fits the region. */
   near(recipe: Recipe): WeighableRecipe | null;
+  /** Whether the brief allows it, weighable or not. */
+  allows(recipe: Recipe): boolean;
   /** Distinct recipes over the whole region, its corners among them. */
   spread(count: number, random: Random): WeighableRecipe[];
   /** Distinct recipes near one, up to `reach` of the way toward others of the region. */

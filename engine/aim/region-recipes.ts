@@ -1,6 +1,6 @@
 import type { LinearSolver } from '../numeric/linear-solver.ts';
 import type { Random } from '../numeric/random.ts';
-import type { Region } from '../region/region.ts';
+import { isAllowed, type Region } from '../region/region.ts';
 import { samplePoints } from '../region/sampling.ts';
 import { type Batch, nearestWeighable, type Stocks } from '../region/weighable.ts';
 import { type WeighingGrid, weighingGrid } from '../region/weighing-grid.ts';
@@ -28,6 +28,11 @@ export class RegionRecipes implements RecipeSource {
     );
     const { shares, grams, weigh, steps } = mix;
     return { shares, grams, weigh, settings, key: `${steps.join()} ${settings.join()}` };
+  }
+
+  /** Whether the region holds it. */
+  allows({ shares }: Recipe): boolean {
+    return isAllowed(this.#region, shares, 1e-9);
   }
 
   /**

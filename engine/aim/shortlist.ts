@@ -28,9 +28,15 @@ const COVER = 30;
 export function shortlist(
   source: RecipeSource,
   posterior: PanelPosterior,
-  by: { attributes: readonly Attribute[]; reference: readonly (number | null)[]; random: Random },
+  by: {
+    attributes: readonly Attribute[];
+    reference: readonly (number | null)[];
+    /** Whether there is enough on hand to make it. */
+    affordable(recipe: WeighableRecipe): boolean;
+    random: Random;
+  },
 ): Shortlist {
-  const { attributes, reference, random } = by;
+  const { attributes, reference, affordable, random } = by;
   const recipes = source.spread(SPREAD, random.fork('spread'));
   const known = new Set(recipes.map(({ key }) => key));
   let predictions = posterior.predict(recipes);
@@ -47,6 +53,7 @@ export function shortlist(
   const finalists = lowest(screened, 'expected', FINALISTS);
   const others = [
     ...lowest(screened, 'hopeful', HOPEFUL),
+    ...nearestAffordable(recipes, screened, affordable),
     ...extremes(attributes, predictions),
     ...Array.from({ length: COVER }, (_, i) => Math.floor((i * recipes.length) / COVER)),
   ];
@@ -57,6 +64,18 @@ export function shortlist(
 function lowest(screened: readonly Screened[], by: 'expected' | 'hopeful', count: number): number[] {
   const order = screened.map((_, i) => i);
   return order.sort((a, b) => screened[a]![by] - screened[b]![by] || a - b).slice(0, count);
+}
+
+/** Where something is short: the nearest among what can still be made. */
+function nearestAffordable(
+  recipes: readonly WeighableRecipe[],
+  screened: readonly Screened[],
+  affordable: (recipe: WeighableRecipe) => boolean,
+): number[] {
+  if (recipes.every(affordable)) return [];
+  return lowest(screened, 'hopeful', screened.length)
+    .filter((i) => affordable(recipes[i]!))
+    .slice(0, FINALISTS);
 }
 
 /** The three highest or lowest predictions of each attribute that is to be most or least. */

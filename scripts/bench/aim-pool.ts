@@ -35,7 +35,10 @@ export async function playWorlds(
 
 function ask(worker: Worker, task: WorldTask): Promise<Answer> {
   return new Promise((resolve, reject) => {
-    worker.once('message', resolve);
+    worker.once('message', (answer: Answer) => {
+      worker.off('error', reject);
+      resolve(answer);
+    });
     worker.once('error', reject);
     worker.postMessage(task);
   });

@@ -1,4 +1,5 @@
 import type { Command } from 'commander';
+import type { Formula } from '../../engine/aim/formulas.ts';
 import type { Proposal, ProposedRecipe } from '../../engine/aim/next-types.ts';
 import { nextOperation } from '../rounds/operations.ts';
 import type { Brief } from '../schema/brief.ts';
@@ -8,13 +9,14 @@ import { leftoversFrom, tastedFrom } from './input-files.ts';
 import type { Io } from './io.ts';
 import { mixColumns, mixRow } from './mix-columns.ts';
 import { FITTED_MODELS, type FittedModel } from './models.ts';
-import { choiceOption, decimal, jsonOption, seedOption, wholeNumber } from './option-values.ts';
+import { choiceOption, decimal, gramsById, jsonOption, seedOption, wholeNumber } from './option-values.ts';
 import { inHundred, short, shortInterval, textTable } from './text-table.ts';
 
 interface Options {
   count: number;
   leftovers?: string;
   rest?: number;
+  onHand?: Record<string, number>;
   model: FittedModel;
   seed: number;
   json: boolean;
@@ -34,6 +36,11 @@ export function addNext(program: Command, io: Io): void {
       'how long a round stands before it is tasted: what is older than twice that is not mixed in',
       decimal({ above: 0 }),
     )
+    .option(
+      '--on-hand <id=grams>',
+      'how much of a component is left: the mixes together need no more (may be given several times)',
+      gramsById,
+    )
     .addOption(
       choiceOption('--model <M>', 'one model instead of an average over models', FITTED_MODELS).default(
         'auto',
@@ -49,7 +56,7 @@ export function addNext(program: Command, io: Io): void {
 
 async function runNext(
   [brief, mixes, scores]: readonly [string, string, string],
-  { count, leftovers, rest, model, seed, json }: Options,
+  { count, leftovers, rest, onHand, model, seed, json }: Options,
   io: Io,
 ): Promise<void> {
   const tasted = await tastedFrom(brief, mixes, scores);
@@ -58,14 +65,17 @@ async function runNext(
     {
       ...tasted,
       warnings: [...tasted.warnings, ...(left?.warnings ?? [])],
-      ...{ count, model, seed, restHours: rest, leftovers: left?.leftovers },
+      ...{ count, model, seed, onHand, restHours: rest, leftovers: left?.leftovers },
     },
     { solver: await loadSolver() },
   );
   answer(io, result, json, (document) => showNext(document, tasted.brief));
 }
 
-function showNext({ proposals, best, stop }: ReturnType<typeof nextOperation>, brief: Brief): string {
+function showNext(
+  { proposals, best, formulas, stop }: ReturnType<typeof nextOperation>,
+  brief: Brief,
+): string {
   const columns = [{ title: 'mix' }, ...mixColumns(brief), { title: 'chance' }, { title: 'why' }];
   const rows = proposals.map((one) => [
     one.again ? `${one.mix} (again)` : one.mix,
@@ -83,6 +93,7 @@ function showNext({ proposals, best, stop }: ReturnType<typeof nextOperation>, b
       [[...mixRow(best, brief), inHundred(best.chance), short(best.distance, 3)]],
     ),
     showPredicted(best, brief),
+    ...showFormulas(formulas, brief),
   ].join('\n');
 }
 
@@ -96,6 +107,17 @@ function showLeftovers(proposals: readonly Proposal[]): string[] {
   if (rows.length === 0) return [];
   const columns = [{ title: 'mix' }, { title: 'pour' }, { title: 'add fresh' }, { title: 'saving' }];
   return ['From what is left:\n', textTable(columns, rows)];
+}
+
+/** Whole parts in the order of the brief, with what a careless pour does to the chance. */
+function showFormulas(formulas: readonly Formula[], brief: Brief): string[] {
+  if (formulas.length === 0) return [];
+  const names = brief.components.map(({ id }) => id).join(' : ');
+  const columns = [{ title: names }, { title: '' }, { title: 'chance' }, { title: 'in short' }];
+  const rows = formulas.map(({ kind, parts, chance, says }) => {
+    return [parts.join(' : '), kind, inHundred(chance), says];
+  });
+  return ['A formula others can weigh, in parts:\n', textTable(columns, rows)];
 }
 
 function showPredicted({ predicted }: ProposedRecipe, brief: Brief): string {

@@ -1,7 +1,7 @@
 import { availableParallelism } from 'node:os';
 import { InvalidArgumentError, Option } from 'commander';
 import { parseNumber } from '../files/number-text.ts';
-import { Name } from '../schema/brief.ts';
+import { Id, Name } from '../schema/brief.ts';
 
 /** Reads a whole number of at least `least` (and at most `most`) from the command line. */
 export function wholeNumber(least: number, most = 1_000_000): (text: string) => number {
@@ -56,6 +56,17 @@ export function nameList(text: string): string[] {
   const again = names.find((name, index) => names.indexOf(name) !== index);
   if (again !== undefined) throw new InvalidArgumentError(`Allowed: each name once (${again} stands twice).`);
   return names;
+}
+
+/** Reads `id=grams` of an option that may be given several times; each id once. */
+export function gramsById(text: string, before: Record<string, number> = {}): Record<string, number> {
+  const [id = '', amount = '', ...more] = text.split('=');
+  const grams = parseNumber(amount, false);
+  if (more.length > 0 || !Id.safeParse(id).success || grams === null || grams < 0)
+    throw new InvalidArgumentError('Allowed: the id of a component, =, and grams of 0 or more.');
+  if (Object.hasOwn(before, id))
+    throw new InvalidArgumentError(`Allowed: each component once (${id} stands twice).`);
+  return { ...before, [id]: grams };
 }
 
 /** Reads one name. */

@@ -124,18 +124,20 @@ export interface NextRequest extends Tasted {
   leftovers?: readonly LeftoverOnHand[] | undefined;
   /** How long a round rests, in hours. */
   restHours?: number | undefined;
+  /** Grams on hand by component id, where something is short. */
+  onHand?: Readonly<Record<string, number>> | undefined;
   model?: ModelName | 'auto' | undefined;
   seed: number;
 }
 
 /** The next ratios to mix, what to make if tasting stopped now, and whether to stop. */
 export function nextOperation(request: NextRequest, { solver, hooks }: Tools) {
-  const { brief, mixes, servings, count, model, leftovers, restHours, seed } = request;
+  const { brief, mixes, servings, count, model, leftovers, restHours, onHand, seed } = request;
   const kept = withoutAssessors(servings, request.setAside);
   const attributes = toAttributes(brief);
   const prices = pricesOf(brief);
   const tasted = { attributes, mixes, servings: kept };
-  const input = { ...spaceOf(brief), ...tasted, count, model, leftovers, restHours, prices, seed };
+  const input = { ...spaceOf(brief), ...tasted, count, model, leftovers, restHours, onHand, prices, seed };
   return documentOf(request, proposeNext(input, { solver }, hooks), seed);
 }
 

@@ -164,7 +164,26 @@ export const NextResult = z.looseObject({
     }),
   ),
   best: z.looseObject({ ...Made, predicted: Predicted, chance: probability.nullable(), distance: perhaps }),
-  stop: z.looseObject({ advised: z.boolean(), because: z.string() }),
+  formulas: z.array(
+    z.looseObject({
+      kind: z.enum(['roundest', 'most forgiving']),
+      parts: z.array(z.int()),
+      ratios: byId,
+      settings: byId,
+      chance: probability,
+      costs: number,
+      forgives: z.array(z.looseObject({ tool: z.string(), grams: number, chance: probability })),
+      says: z.string(),
+    }),
+  ),
+  stop: z.looseObject({
+    advised: z.boolean(),
+    because: z.string(),
+    holdsBack: z.array(
+      z.looseObject({ attribute: z.string(), miss: number, reachable: probability, says: z.string() }),
+    ),
+    limits: z.array(z.looseObject({ limit: z.string(), to: number, before: number, after: number })),
+  }),
   seed: z.int(),
   ...Common,
 });

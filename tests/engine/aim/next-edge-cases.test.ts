@@ -152,6 +152,16 @@ describe('the next mixes', () => {
         if (!again) expect(Math.hypot(ratios.a! - shares[0]!, ratios.b! - shares[1]!)).toBeGreaterThan(0.02);
   });
 
+  it('need no more of a component than is on hand, and fall back on pouring again', () => {
+    const onHand = { a: 2.5 };
+    const { proposals } = proposeNext(inputOf(7, { onHand, count: 3 }), { solver });
+    const used = proposals.filter(({ again }) => !again).reduce((sum, { grams }) => sum + grams.a!, 0);
+    expect(used).toBeLessThanOrEqual(2.5 + 1e-9);
+    const none = proposeNext(inputOf(7, { onHand: { a: 0 } }), { solver });
+    for (const { again } of none.proposals) expect(again).toBe(true);
+    expect(errorOf(inputOf(7, { onHand: { x: 1 } })).argument).toBe('onHand');
+  });
+
   it('are the same for the same seed and refuse a count of none', () => {
     const run = () => JSON.stringify(proposeNext(inputOf(4), { solver }));
     expect(run()).toBe(run());
