@@ -37,7 +37,7 @@ export function ReadPage({ trial, round, query }: PageProps) {
     ...new Set(trial.roundViews.flatMap((r) => r.sittings.flatMap(({ assessors }) => assessors))),
   ];
   const [setAside, setSetAside] = useState<readonly string[]>([]);
-  const reading = query.get('reading') ?? latestReading(trial, round);
+  const reading = query.get('reading') ?? latest(trial, 'read', round.round);
   const start = async () => {
     const done = await job.run(trial.trial, () =>
       ask('startReading', { trial: trial.trial }, { setAside: [...setAside] }),
@@ -83,12 +83,6 @@ export function ReadPage({ trial, round, query }: PageProps) {
       <Onward trial={trial} round={round} step="read" />
     </>
   );
-}
-
-/** The round's own reading; for the latest round also one of everything so far. */
-function latestReading(trial: TrialView, round: RoundView): string | null {
-  const isLast = trial.roundViews.at(-1)?.round === round.round;
-  return latest(trial, 'read', round.round) ?? (isLast ? latest(trial, 'read') : null);
 }
 
 function StoredReading({ trial, reading }: { trial: TrialView; reading: string }) {
