@@ -1,5 +1,6 @@
 import { closeSync, openSync, readSync, statSync } from 'node:fs';
-import Database from 'better-sqlite3';
+import type Database from 'better-sqlite3';
+import { connectToRead } from './connection.ts';
 import { APPLICATION_ID } from './migrations.ts';
 import { StoreError } from './store-error.ts';
 
@@ -49,9 +50,9 @@ function refuseStrangers(file: string): void {
 
 function openToLook(file: string): Database.Database {
   try {
-    return new Database(file, { readonly: true, fileMustExist: true });
+    return connectToRead(file);
   } catch (thrown) {
-    throw damaged(file, thrown);
+    throw thrown instanceof StoreError ? thrown : damaged(file, thrown);
   }
 }
 

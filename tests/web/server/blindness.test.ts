@@ -6,6 +6,7 @@ import { drawTrays } from '../../../trials/rounds/draw-trays.ts';
 import { openKey, openSitting } from '../../../trials/rounds/sitting-life.ts';
 import { weighMix } from '../../../trials/rounds/weigh-mix.ts';
 import { ROUTES, type RouteName } from '../../../trials/schema/api.ts';
+import type { Brief } from '../../../trials/schema/brief.ts';
 import { sittingRequest, smallBrief, smallMixes } from '../../support/small-trial.ts';
 import { contextOf } from '../../support/trial-folder.ts';
 import { openWorkbench, pathOf } from '../../support/workbench.ts';
@@ -21,24 +22,45 @@ const OF_THE_MOMENT = [
   'transfer-encoding',
 ];
 
+type Mixes = ReturnType<typeof smallMixes>;
+
+/** What is kept from tasters: the brief's components, the mixes and their ratios, and which is in which cup. */
+interface Secret {
+  components: (components: Brief['components']) => Brief['components'];
+  mixes: (mixes: Mixes) => Mixes;
+  cups: (mixes: string[]) => string[];
+}
+
+const AS_IT_IS: Secret = { components: (all) => all, mixes: (all) => all, cups: (all) => all };
+
 /**
- * All that one taster's browser receives in a sitting, from the first page to what it is refused, as one text.
- * @param mixesOf says which mix is in which cup, the codes being fixed
+ * All that one taster's browser receives in a sitting, from the first page to what it is refused, as one text; the
+ * codes are the same whatever the secret.
  */
-async function trafficOf(mixesOf: (mixes: string[]) => string[]): Promise<string> {
+async function trafficOf(given: Partial<Secret> = {}): Promise<string> {
+  const secret = { ...AS_IT_IS, ...given };
   const workbench = await openWorkbench({ demo: false });
   const { store } = workbench;
   const context = contextOf(store);
-  const { trial } = createTrial(context, smallBrief(), { trial: 'fixed' });
-  makeRound(context, trial, { mixes: smallMixes(), reading: null, restHours: 24 });
-  for (const { mix, planned } of smallMixes())
+  const brief = smallBrief();
+  const components = secret.components(brief.components);
+  const { trial } = createTrial(context, { ...brief, components }, { trial: 'fixed' });
+  const laidOut = secret.mixes(smallMixes());
+  makeRound(context, trial, { mixes: laidOut, reading: null, restHours: 24 });
+  for (const { mix, planned } of laidOut)
     weighMix(context, { trial, round: 1, mix }, { grams: planned.grams, note: '' });
   const request = sittingRequest();
   const trays = drawTrays(request, 5, []).map(({ assessor, cups }) => {
-    const mixes = mixesOf(cups.map(({ mix }) => mix));
+    const named = cups.map(({ mix }) => {
+      const place = smallMixes().findIndex((one) => one.mix === mix);
+      return laidOut[place]?.mix ?? mix;
+    });
+    const mixes = secret.cups(named);
     return { assessor, cups: cups.map((cup, i) => ({ ...cup, mix: mixes[i]! })) };
   });
-  const { sitting, tokens } = pourSitting(context, { trial, round: 1 }, { request, seed: 5, trays });
+  const poured = { ...request, mixes: laidOut.map(({ mix }) => mix) };
+  const drawn = { request: poured, seed: 5, trays };
+  const { sitting, tokens } = pourSitting(context, { trial, round: 1 }, drawn);
   const headers = { 'x-dropwise-ballot': tokens[0]!.token };
   const seen: string[] = [];
   const see = async (method: string, path: string, body?: unknown) => {
@@ -93,7 +115,7 @@ async function trafficOf(mixesOf: (mixes: string[]) => string[]): Promise<string
 
 describe('all that a taster receives', () => {
   test('holds no component, ratio, mix or seed', async () => {
-    const traffic = await trafficOf((mixes) => mixes);
+    const traffic = await trafficOf();
     expect(traffic.length).toBeGreaterThan(5000);
     const { components } = smallBrief();
     const secret = [
@@ -114,13 +136,23 @@ describe('all that a taster receives', () => {
   });
 
   test('is the same byte by byte when other mixes are in the same cups', async () => {
-    const [as, reversed, turned] = [
-      await trafficOf((mixes) => mixes),
-      await trafficOf((mixes) => [...mixes].reverse()),
-      await trafficOf((mixes) => [...mixes.slice(1), mixes[0]!]),
+    const as = await trafficOf();
+    expect(await trafficOf({ cups: (mixes) => [...mixes].reverse() })).toBe(as);
+    expect(await trafficOf({ cups: (mixes) => [...mixes.slice(1), mixes[0]!] })).toBe(as);
+  });
+
+  test('is the same byte by byte whatever components, ratios and mixes are called and hold', async () => {
+    const as = await trafficOf();
+    const others: Partial<Secret>[] = [
+      { components: (all) => all.map((one, i) => ({ ...one, name: all[(i + 1) % all.length]!.name })) },
+      { components: (all) => all.map((one) => ({ ...one, name: `Neroli ${'x'.repeat(60)}` })) },
+      { mixes: (all) => all.map((one, i) => ({ ...one, planned: all[(i + 1) % all.length]!.planned })) },
+      {
+        mixes: (all) =>
+          all.map((one, i) => ({ ...one, mix: `a much longer name ${i}`, blend: `blend ${i}` })),
+      },
     ];
-    expect(reversed).toBe(as);
-    expect(turned).toBe(as);
+    for (const other of others) expect(await trafficOf(other)).toBe(as);
   });
 });
 
