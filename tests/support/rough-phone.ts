@@ -10,6 +10,8 @@ export interface RoughPhone {
   acknowledged: Set<string>;
   /** Milliseconds that each answered request took. */
   took: number[];
+  /** How often the line was cut under it. */
+  cut: { times: number };
   /** Gives every answer, some twice over, and sends until all are acknowledged. */
   run(): Promise<void>;
 }
@@ -38,6 +40,7 @@ export function roughPhone(options: PhoneOptions): RoughPhone {
   const acknowledged = new Set<string>();
   const took: number[] = [];
   const held: Promise<void>[] = [];
+  const cut = { times: 0 };
   let count = 0;
   const answer = (code: string, question: string): AnswerMessage => {
     const value = Math.floor(101 * random.uniform());
@@ -51,7 +54,12 @@ export function roughPhone(options: PhoneOptions): RoughPhone {
       method: 'POST',
       headers: { 'content-type': 'application/json', 'x-dropwise-ballot': options.token },
       body: JSON.stringify({ answers }),
-    });
+    }).catch(() => null);
+    // The line was cut, as phones know it: what was not acknowledged is sent again.
+    if (response === null) {
+      cut.times += 1;
+      return;
+    }
     const receipt = (await response.json()) as { stored?: string[] };
     took.push(performance.now() - began);
     if (response.status !== 200) throw new Error(`answered ${response.status} ${JSON.stringify(receipt)}`);
@@ -74,7 +82,7 @@ export function roughPhone(options: PhoneOptions): RoughPhone {
     }
     await Promise.all(held);
   };
-  return { given, acknowledged, took, run };
+  return { given, acknowledged, took, cut, run };
 }
 
 /** Sends once, or as the network will have it. */

@@ -20,6 +20,9 @@ export interface Running {
   stop(): Promise<void>;
 }
 
+/** Phones answer every quarter of a minute or so: their connections are kept that much longer, in milliseconds. */
+const KEPT_OPEN = 75_000;
+
 /** How long requests under way may take once the workbench is asked to stop, in milliseconds. */
 const GRACE = 3000;
 
@@ -34,6 +37,7 @@ export async function serve(
 ): Promise<Running> {
   const { secure, shared } = configuration;
   const server = secure ? createSecureServer({ cert: secure.certificate, key: secure.key }) : createServer();
+  server.keepAliveTimeout = KEPT_OPEN;
   const port = await listen(server, configuration.port, shared ? '0.0.0.0' : '127.0.0.1');
   const addresses: Addresses = addressesOf(configuration, port);
   const house: House = {
