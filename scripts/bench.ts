@@ -1,10 +1,12 @@
 /** `npm run bench [-- name …]`: every bench, or those named; each is seeded and fails where its results are wrong. */
 import { benchDesign } from './bench/design.ts';
+import { benchFirstCup } from './bench/first-cup.ts';
 import { benchMixed } from './bench/mixed.ts';
 
 const BENCHES: Record<string, (print: (line: string) => void) => void | Promise<void>> = {
   mixed: benchMixed,
   design: benchDesign,
+  'first-cup': benchFirstCup,
 };
 
 const asked = process.argv.slice(2);
