@@ -30,6 +30,7 @@ const PAGES = [
   '/#/trials/demo/rounds/1/pour',
   '/#/trials/demo/rounds/1/taste',
   '/#/trials/demo/rounds/1/read',
+  '/#/shelf',
   '/#/trials/nobody',
 ];
 

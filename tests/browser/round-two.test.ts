@@ -57,6 +57,7 @@ describe('the demo, from its scores to a read second round', () => {
     await openTheKey(page);
     await read(page, 2);
     await page.getByText(/m13/).first().waitFor();
+    await checkReading(page);
 
     const acts = (await (await fetch(`${program.address}/api/trials/demo/acts`)).json()) as { act: string }[];
     expect(acts.some(({ act }) => /key/.test(act))).toBe(true);
@@ -78,19 +79,69 @@ async function proposeTwo(page: Page): Promise<void> {
   await page.getByRole('heading', { name: 'Round 2: weigh' }).waitFor();
 }
 
-/** Types what the balance shows, Enter after each; the second line of the first bottle is a slip that is kept. */
+/**
+ * Weighs both bottles with the keyboard alone, on one vessel whose total grows. In the first, a pour goes far over and
+ * the others are raised to put the ratio right; in the second, one goes far over and is kept as weighed.
+ */
 async function weighAll(page: Page): Promise<void> {
-  for (const bottle of ['m13', 'm14']) {
-    for (let line = 1; line <= 5; line++) {
-      await page.getByText(`${line} of 5 in bottle ${bottle}`).waitFor();
-      const planned = Number.parseFloat((await page.locator('.to-show').textContent())!.replace('weigh', ''));
-      const slip = bottle === 'm13' && line === 2 ? 0.01 : 0;
-      const field = page.getByLabel('What the balance shows');
-      await field.fill((planned + slip).toFixed(2));
-      await field.press('Enter');
+  await weighBottle(page, 'm13', { corrected: true });
+  await page.keyboard.press('Enter');
+  await weighBottle(page, 'm14', { corrected: false });
+  await page.getByText('Every bottle is weighed.').waitFor();
+}
+
+async function weighBottle(page: Page, bottle: string, { corrected }: { corrected: boolean }): Promise<void> {
+  const whole = page.getByRole('heading', { name: `Bottle ${bottle} is whole` });
+  const asked = page.locator('.one-line .component');
+  await page.getByText(`1 of 5 in bottle ${bottle}`).waitFor();
+  for (let pour = 1; !(await whole.isVisible()); pour++) {
+    expect(pour, 'five pours, and at most four more after a correction').toBeLessThanOrEqual(9);
+    const line = (await asked.textContent())!;
+    const shown = Number.parseFloat((await page.locator('.to-show').textContent())!.replace('weigh', ''));
+    await page.keyboard.type((pour === 2 ? shown + 0.25 : shown).toFixed(2));
+    await page.keyboard.press('Enter');
+    if (pour === 2) {
+      await page.getByText(/0\.25 g, \d+ %, too much\. Enter again keeps it as weighed\./).waitFor();
+      if (corrected) for (const key of ['Tab', 'Tab']) await page.keyboard.press(key);
+      await page.keyboard.press('Enter');
+    }
+    await asked.filter({ hasNotText: line }).or(whole).first().waitFor();
+  }
+}
+
+interface Weighed {
+  mix: string;
+  weighed: Record<string, number>;
+  planned: { grams: Record<string, number>; ratios: Record<string, number> };
+}
+
+/** What was weighed is what is read: the corrected bottle at its planned ratio, the other as it came. */
+async function checkReading(page: Page): Promise<void> {
+  const get = async (path: string) => (await fetch(`${program.address}/api/trials/demo${path}`)).json();
+  const { mixes } = (await get('/rounds/2')) as { mixes: Weighed[] };
+  const address = await page.evaluate(() => location.href);
+  expect(address).toContain('/rounds/2/read');
+  const { readings } = (await get('')) as { readings: { reading: string; kind: string }[] };
+  const { input } = (await get(`/readings/${readings.find(({ kind }) => kind === 'read')!.reading}`)) as {
+    input: { mixes: { mix: string; shares: number[] }[] };
+  };
+  for (const { mix, weighed, planned } of mixes) {
+    const total = Object.values(weighed).reduce((sum, grams) => sum + grams, 0);
+    const plan = Object.values(planned.grams).reduce((sum, grams) => sum + grams, 0);
+    const ids = ['peel', 'noot', 'thiol', 'pink', 'quassia'];
+    const shares = ids.map((id) => weighed[id]! / total);
+    const read = input.mixes.find((one) => one.mix === mix)!.shares;
+    for (const [i, share] of shares.entries()) expect(Math.abs(read[i]! - share)).toBeLessThan(1e-12);
+    const off = Math.max(...ids.map((id, i) => Math.abs(shares[i]! - planned.ratios[id]!)));
+    if (mix === 'm13') {
+      expect(total).toBeGreaterThan(plan + 0.3);
+      // Each mass is rounded to 0.01 g of some 5.
+      expect(off).toBeLessThan(0.002);
+    } else {
+      expect(total).toBeCloseTo(plan + 0.25, 9);
+      expect(off).toBeGreaterThan(0.02);
     }
   }
-  await page.getByText('Every bottle is weighed.').waitFor();
 }
 
 /** The pourer opens their own link and sees trays with codes and mixes. */

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { nextMixNames } from '../../engine/aim/mix-names.ts';
-import { NumberById, type RoundRequest, type RoundView } from '../schema/api.ts';
+import { NumberById, RoundMix, type RoundRequest, type RoundView } from '../schema/api.ts';
 import { Name } from '../schema/brief.ts';
 import type { MixRecord } from '../store/records.ts';
 import { type Context, record, timeOf } from './context.ts';
@@ -18,6 +18,7 @@ const Proposed = z.object({
   ratios: NumberById,
   grams: NumberById,
   settings: NumberById.default({}),
+  weigh: RoundMix.shape.planned.shape.weigh,
   why: z.string().default(''),
 });
 const PlanResult = z.object({ mixes: z.array(Proposed) });
@@ -83,7 +84,8 @@ export function makeRound(context: Context, trial: string, made: NewRound): Roun
 }
 
 function toMix(p: z.infer<typeof Proposed>): MixRecord {
-  const planned = { ratios: p.ratios, grams: p.grams, settings: p.settings };
+  const { ratios, grams, settings, weigh } = p;
+  const planned = { ratios, grams, settings, ...(weigh ? { weigh } : {}) };
   const { mix, why } = p;
   return { mix, blend: p.blend ?? mix, repeats: p.repeats ?? null, again: p.again ?? false, planned, why };
 }

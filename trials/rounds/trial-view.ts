@@ -3,7 +3,9 @@ import type { RoundView, TrialSummary, TrialView } from '../schema/api.ts';
 import type { TrialRecord } from '../store/records.ts';
 import type { Context } from './context.ts';
 import { findTrial } from './find.ts';
+import { pouringRanks } from './pouring-ranks.ts';
 import { roundViews } from './round-view.ts';
+import { shelfIn } from './shelf-view.ts';
 
 type Summary = z.infer<typeof TrialSummary>;
 
@@ -21,6 +23,7 @@ export function trialView(context: Context, trial: string): TrialView {
     brief: found.latest.brief,
     briefVersion: found.latest.version,
     warnings: found.latest.warnings,
+    pouring: pouringRanks(found.latest.brief, shelfIn(context.store)),
     roundViews: rounds,
     readings: latestReadings(context, trial),
   };

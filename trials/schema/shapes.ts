@@ -50,7 +50,13 @@ export const RoundMix = z.object({
   repeats: z.string().nullable(),
   /** An earlier mix poured once more under its own name. */
   again: z.boolean(),
-  planned: z.object({ ratios: NumberById, grams: NumberById, settings: NumberById }),
+  planned: z.object({
+    ratios: NumberById,
+    grams: NumberById,
+    settings: NumberById,
+    /** Weighings where a stock stands in for a component (percent by mass of it); else its grams are weighed. */
+    weigh: z.array(z.object({ component: z.string(), strength: z.number(), grams: z.number() })).optional(),
+  }),
   /** Grams as weighed; null until weighed. */
   weighed: NumberById.nullable(),
   weighedAt: z.string().nullable(),
@@ -111,6 +117,8 @@ export const TrialView = TrialSummary.extend({
   brief: Brief,
   briefVersion: z.int(),
   warnings: z.array(z.string()),
+  /** Order of pouring by component: 0 carriers and what lasts, 3 top notes; common practice, no published source. */
+  pouring: z.record(z.string(), z.int()),
   roundViews: z.array(RoundView),
   /** Latest stored reading of each kind, for deep links. */
   readings: z.array(

@@ -9,12 +9,16 @@ import { PourerPage } from './pages/pourer.tsx';
 import { TrialsPage } from './pages/trials.tsx';
 import { Await } from './parts/await.tsx';
 import { KeyHelp } from './parts/key-help.tsx';
+import { lazyPage } from './parts/lazy.tsx';
 import { LightSwitch } from './parts/light-switch.tsx';
 import { PageHead } from './parts/page.tsx';
 import { forgetUndo, UndoLine } from './parts/undo.tsx';
-import { type Place, readPlace } from './routes.ts';
+import { type Place, readPlace, shelfAddress } from './routes.ts';
 import { TrialHouse } from './trial-house.tsx';
 import { closeTrial, openTrial, openTrialOf } from './trial-store.ts';
+
+const ShelfPage = lazyPage(() => import('./shelf/shelf-page.tsx').then((room) => room.ShelfPage));
+const LotPage = lazyPage(() => import('./shelf/lot-page.tsx').then((room) => room.LotPage));
 
 const place = signal<Place>(readPlace(location.hash));
 addEventListener('hashchange', () => {
@@ -84,6 +88,7 @@ function Masthead() {
         Dropwise
       </a>
       <span class="where">{open.state === 'here' ? open.value.name : ''}</span>
+      {me.value.state === 'here' && me.value.value.role === 'maker' && <a href={shelfAddress()}>Shelf</a>}
       <LightSwitch />
       <KeyHelp />
     </header>
@@ -101,6 +106,8 @@ function OutsideTrials({ place }: { place: Place }) {
       {place.page === 'trials' && <TrialsPage />}
       {place.page === 'new' && <NewTrial />}
       {place.page === 'copies' && <CopiesPage />}
+      {place.page === 'shelf' &&
+        (place.lot === null ? <ShelfPage /> : <LotPage key={place.lot} lot={place.lot} />)}
       {place.page === 'unknown' && (
         <>
           <PageHead title="There is no such page">{place.address} leads nowhere here.</PageHead>

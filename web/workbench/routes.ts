@@ -13,6 +13,7 @@ export type Place =
   | { page: 'trials' }
   | { page: 'new' }
   | { page: 'copies' }
+  | { page: 'shelf'; lot: string | null }
   | { page: 'pour'; token: string }
   | { page: 'trial'; trial: string; at: TrialPage; query: URLSearchParams }
   | { page: 'step'; trial: string; round: number; step: StepName; query: URLSearchParams }
@@ -30,6 +31,7 @@ export function readPlace(hash: string): Place {
   if (first === undefined) return { page: 'trials' };
   if (first === 'new' && words.length === 1) return { page: 'new' };
   if (first === 'copies' && words.length === 1) return { page: 'copies' };
+  if (first === 'shelf' && words.length <= 2) return { page: 'shelf', lot: trial ?? null };
   if (first === 'pour') return { page: 'pour', token: trial ?? '' };
   if (first !== 'trials' || trial === undefined) return unknown;
   if (third === undefined) return { page: 'trial', trial, at: 'story', query };
@@ -56,6 +58,11 @@ function decode(word: string): string {
 
 function isOneOf<T extends string>(list: readonly T[], word: string | undefined): word is T {
   return list.includes(word as T);
+}
+
+/** The address of the shelf, or of one bottle on it. */
+export function shelfAddress(lot?: string): string {
+  return lot === undefined ? '#/shelf' : `#/shelf/${encodeURIComponent(lot)}`;
 }
 
 /** The address of a page of a trial. */

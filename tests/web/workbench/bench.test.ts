@@ -2,16 +2,22 @@ import { describe, expect, it } from 'vitest';
 import demo from '../../../trials/demo/brief.json' with { type: 'json' };
 import type { RoundMix, RoundView } from '../../../trials/schema/api.ts';
 import { Brief } from '../../../trials/schema/brief.ts';
+import { gramsIn, settledReadings } from '../../../web/workbench/bench/balance-reading.ts';
 import { doseLines, ethanolOf } from '../../../web/workbench/bench/dosing.ts';
-import { ageSpread, duration, restingOf } from '../../../web/workbench/bench/resting.ts';
-import { likelySitting, namesIn, sittingFault } from '../../../web/workbench/bench/sitting-draft.ts';
 import {
-  bottlesOf,
-  lineToWeigh,
+  beginPours,
+  growth,
+  inside,
+  nextPour,
   readBalance,
   toShow,
-  totalBefore,
-} from '../../../web/workbench/bench/weighing.ts';
+  withCorrection,
+  withoutLine,
+  withPoured,
+} from '../../../web/workbench/bench/pours.ts';
+import { ageSpread, duration, restingOf } from '../../../web/workbench/bench/resting.ts';
+import { likelySitting, namesIn, sittingFault } from '../../../web/workbench/bench/sitting-draft.ts';
+import { bottlesOf } from '../../../web/workbench/bench/weighing.ts';
 
 const brief = Brief.parse(demo);
 
@@ -45,51 +51,127 @@ describe('bottles', () => {
       mix('m15', { blend: 'm2' }),
       mix('m5', { again: true }),
     ]);
-    const bottles = bottlesOf(brief, now, [round([mix('m2')], 1)]);
+    const bottles = bottlesOf({ brief }, now, [round([mix('m2')], 1)]);
     expect(bottles.map(({ blend, mixes }) => [blend, mixes])).toEqual([['m13', ['m13', 'm14']]]);
   });
 });
 
 describe('weighing', () => {
-  const [bottle] = bottlesOf(brief, round([mix('m1')]), []);
-  const [peel, noot] = bottle!.lines;
-  const reading = (typed: string, showing: 'each' | 'total', noted = {}, line = peel!) =>
-    readBalance(typed, { bottle: bottle!, noted, line, showing });
+  const [bottle] = bottlesOf({ brief }, round([mix('m1')]), []);
+  const empty = beginPours(null);
+  const pouredAll = (grams: Readonly<Record<string, number>>) => beginPours(grams);
+  const reading = (typed: string, showing: 'each' | 'total', pours = empty) =>
+    readBalance(typed, {
+      bottle: bottle!,
+      pours,
+      pour: nextPour(bottle!, pours)!,
+      showing,
+      readability: 0.01,
+      tolerance: 0.02,
+    });
+
+  it('goes in the order of pouring: what lasts first, top notes last, the most first among equals', () => {
+    expect(bottle!.lines.map(({ id }) => id)).toEqual(['peel', 'noot', 'pink', 'thiol', 'quassia']);
+    const ranks = { peel: 3, noot: 1, thiol: 2, pink: 2, quassia: 0 };
+    const [ordered] = bottlesOf({ brief, pouring: ranks }, round([mix('m1')]), []);
+    expect(ordered!.lines.map(({ id }) => id)).toEqual(['quassia', 'noot', 'pink', 'thiol', 'peel']);
+  });
 
   it('goes line by line until the bottle is whole', () => {
-    expect(lineToWeigh(bottle!, {})?.id).toBe('peel');
-    expect(lineToWeigh(bottle!, { peel: 1.5 })?.id).toBe('noot');
-    expect(lineToWeigh(bottle!, { peel: 1, noot: 1, thiol: 1, pink: 1, quassia: 0 })).toBeNull();
+    expect(nextPour(bottle!, empty)?.line.id).toBe('peel');
+    expect(nextPour(bottle!, pouredAll({ peel: 1.5 }))?.line.id).toBe('noot');
+    expect(nextPour(bottle!, pouredAll({ peel: 1, noot: 1, thiol: 1, pink: 1, quassia: 0 }))).toBeNull();
+  });
+
+  it('weighs a stock where the plan says so', () => {
+    const planned = {
+      ...mix('m1').planned,
+      weigh: [
+        { component: 'thiol', strength: 5, grams: 10 },
+        { component: 'peel', strength: 100, grams: 1.5 },
+      ],
+    };
+    const [stocked] = bottlesOf({ brief }, round([mix('m1', { planned })]), []);
+    expect(stocked!.lines.map(({ id, planned: grams }) => [id, grams])).toContainEqual(['thiol@5', 10]);
+    expect(stocked!.lines.map(({ id }) => id)).not.toContain('thiol');
   });
 
   it('shows the mass of one, or the total with what is inside', () => {
-    expect(toShow(bottle!, { peel: 1.53 }, noot!, 'each')).toBe(0.8);
-    expect(toShow(bottle!, { peel: 1.53 }, noot!, 'total')).toBe(2.33);
-    expect(totalBefore(bottle!, { peel: 1.53 }, 'noot')).toBe(1.53);
+    const pours = pouredAll({ peel: 1.53 });
+    const pour = nextPour(bottle!, pours)!;
+    expect(toShow(bottle!, pours, pour, 'each')).toBe(0.8);
+    expect(toShow(bottle!, pours, pour, 'total')).toBe(2.33);
   });
 
   it('keeps what was weighed, not what was planned', () => {
-    expect(reading('1.62', 'each')).toEqual({ grams: 1.62, doubt: null });
-    expect(reading('2,41', 'total', { peel: 1.53 }, noot)).toEqual({ grams: 0.88, doubt: null });
+    expect(reading('1.52', 'each')).toEqual({ grams: 1.52, off: null });
+    expect(reading('2,34', 'total', pouredAll({ peel: 1.53 }))).toEqual({ grams: 0.81, off: null });
   });
 
   it('refuses only what no balance can show', () => {
     expect(reading('', 'each')).toHaveProperty('fault');
     expect(reading('a bit', 'each')).toHaveProperty('fault');
     expect(reading('-1', 'each')).toHaveProperty('fault');
-    expect(reading('1.2', 'total', { peel: 1.53 }, noot)).toHaveProperty('fault');
+    expect(reading('1.2', 'total', pouredAll({ peel: 1.53 }))).toHaveProperty('fault');
   });
 
-  it('doubts a doubled, a missed and a misplaced mass once, and keeps it when told so', () => {
-    expect(reading('3', 'each')).toMatchObject({ grams: 3, doubt: expect.stringContaining('twice') });
-    expect(reading('15', 'each')).toMatchObject({
-      grams: 15,
-      doubt: expect.stringContaining('decimal point'),
+  it('doubts a wrong pour once, and says how far off it is', () => {
+    const saying = (says: string, over: boolean) => ({
+      off: { over, says: expect.stringContaining(says) },
     });
-    expect(reading('0', 'each')).toMatchObject({ grams: 0, doubt: expect.stringContaining('Nothing') });
-    expect(reading('2.3', 'each', { peel: 1.5 }, noot)).toMatchObject({
-      doubt: expect.stringContaining('set to zero'),
-    });
+    expect(reading('3', 'each')).toMatchObject({ grams: 3, ...saying('Twice the plan. 1.5 g, 100 %', true) });
+    expect(reading('15', 'each')).toMatchObject(saying('decimal point', true));
+    expect(reading('0', 'each')).toMatchObject(saying('Nothing', false));
+    expect(reading('1.2', 'each', pouredAll({ peel: 1.5 }))).toMatchObject(saying('set to zero', true));
+    expect(reading('1.4', 'each')).toMatchObject(saying('0.1 g, 7 %, too little', false));
+  });
+
+  it('answers too much with the smallest correction of the others, and ends at the planned ratio', () => {
+    // Planned 1.5, 0.8, 0.7, 0.5, 0.5; the second is poured at 0.88, a tenth over: all grow by a tenth.
+    let pours = withPoured(empty, nextPour(bottle!, empty)!, 1.5);
+    pours = withPoured(pours, nextPour(bottle!, pours)!, 0.88);
+    pours = withCorrection(bottle!, pours, 0.01);
+    const seen: [string, number][] = [];
+    for (let pour = nextPour(bottle!, pours); pour; pour = nextPour(bottle!, pours)) {
+      seen.push([pour.line.id, pour.add]);
+      pours = withPoured(pours, pour, pour.add);
+    }
+    expect(seen).toEqual([
+      ['pink', 0.77],
+      ['thiol', 0.55],
+      ['quassia', 0.55],
+      ['peel', 0.15],
+    ]);
+    expect(pours.noted).toEqual({ peel: 1.65, noot: 0.88, pink: 0.77, thiol: 0.55, quassia: 0.55 });
+    expect(growth(bottle!, pours)).toBeCloseTo(1.1, 12);
+    expect(inside(bottle!, pours)).toBe(4.4);
+  });
+
+  it('weighed anew forgets what a correction asked for', () => {
+    const whole = pouredAll({ peel: 1.5, noot: 0.88, pink: 0.7, thiol: 0.5, quassia: 0.5 });
+    const corrected = withCorrection(bottle!, whole, 0.01);
+    expect(nextPour(bottle!, corrected)).toMatchObject({ again: true, add: 0.15 });
+    const anew = withoutLine(corrected, 'noot');
+    expect(nextPour(bottle!, anew)).toMatchObject({ line: { id: 'noot' }, add: 0.8, again: false });
+  });
+});
+
+describe('a balance on a cable', () => {
+  it('is understood by its numbers with units, whatever stands around them', () => {
+    expect(
+      ['+    1.53 g', 'N  + 0,25 g  ', '-0.02g', 'ST,GS,+ 0012.30  g', '250 mg', '1.2 kg'].map(gramsIn),
+    ).toEqual([1.53, 0.25, -0.02, 12.3, 0.25, 1200]);
+    expect(['', 'ERR 4', '12.30', 'overload', '1.2 gallons'].map(gramsIn)).toEqual(Array(5).fill(null));
+  });
+
+  it('is heard once it has settled, and again only when it has moved', () => {
+    const heard: number[] = [];
+    const hear = settledReadings((grams) => heard.push(grams));
+    for (const chunk of ['1.49 g\r\n1.5', '3 g\r\n1.53 g\r\n1.', '53 g\r\n1.53 g\r\n', 'ERR\r\n'])
+      hear(chunk);
+    expect(heard).toEqual([1.53]);
+    hear('2.00 g\n2.01 g\n2.01 g\n2.01 g\n');
+    expect(heard).toEqual([1.53, 2.01]);
   });
 });
 

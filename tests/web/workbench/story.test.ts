@@ -26,6 +26,7 @@ function trial(...roundViews: RoundView[]): TrialView {
     stands: '',
     briefVersion: 1,
     warnings: [],
+    pouring: {},
     readings: [],
     roundViews,
     brief: {} as never,

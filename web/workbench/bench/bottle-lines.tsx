@@ -1,20 +1,22 @@
 import type { Brief } from '../../../trials/schema/brief.ts';
 import { change, decimalsOf, grams } from '../numbers.ts';
 import { Scroll } from '../parts/scroll.tsx';
-import { type Bottle, type Noted, tidy, type WeighLine } from './weighing.ts';
+import type { Pours } from './pours.ts';
+import { type Bottle, tidy, type WeighLine } from './weighing.ts';
 
 interface LinesProps {
   brief: Brief;
   bottle: Bottle;
-  noted: Noted;
+  pours: Pours;
   clear: (id: string) => void;
 }
 
 /** All lines of a bottle: planned, weighed, the difference, the running total. */
-export function BottleLines({ brief, bottle, noted, clear }: LinesProps) {
+export function BottleLines({ brief, bottle, pours, clear }: LinesProps) {
   const { readability } = brief.batch;
+  const { noted, aims } = pours;
   const total = bottle.lines.reduce((sum, { id }) => sum + (noted[id] ?? 0), 0);
-  const planned = bottle.lines.reduce((sum, line) => sum + line.planned, 0);
+  const planned = bottle.lines.reduce((sum, line) => sum + (aims[line.id] ?? line.planned), 0);
   return (
     <Scroll label={`Lines of bottle ${bottle.blend}`}>
       <table>
@@ -36,7 +38,14 @@ export function BottleLines({ brief, bottle, noted, clear }: LinesProps) {
         </thead>
         <tbody>
           {bottle.lines.map((line) => (
-            <Line key={line.id} line={line} noted={noted[line.id]} readability={readability} clear={clear} />
+            <Line
+              key={line.id}
+              line={line}
+              aim={aims[line.id] ?? line.planned}
+              noted={noted[line.id]}
+              readability={readability}
+              clear={clear}
+            />
           ))}
         </tbody>
         <tfoot>
@@ -55,20 +64,23 @@ export function BottleLines({ brief, bottle, noted, clear }: LinesProps) {
 
 interface LineProps {
   line: WeighLine;
+  /** Its plan, or what a correction raised that to. */
+  aim: number;
   noted: number | undefined;
   readability: number;
   clear: (id: string) => void;
 }
 
-function Line({ line, noted, readability, clear }: LineProps) {
+function Line({ line, aim, noted, readability, clear }: LineProps) {
   return (
     <tr>
       <th scope="row">{line.name}</th>
-      <td class="n">{grams(line.planned, readability)}</td>
-      <td class="n">{noted === undefined ? '' : grams(noted, readability)}</td>
       <td class="n">
-        {noted === undefined ? '' : change(tidy(noted - line.planned), decimalsOf(readability))}
+        {grams(aim, readability)}
+        {aim !== line.planned && <span class="soft small"> (was {grams(line.planned, readability)})</span>}
       </td>
+      <td class="n">{noted === undefined ? '' : grams(noted, readability)}</td>
+      <td class="n">{noted === undefined ? '' : change(tidy(noted - aim), decimalsOf(readability))}</td>
       <td>
         {noted !== undefined && (
           <button type="button" class="quiet small" onClick={() => clear(line.id)}>

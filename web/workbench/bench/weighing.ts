@@ -1,95 +1,66 @@
-import type { RoundMix, RoundView } from '../../../trials/schema/api.ts';
-import type { Brief } from '../../../trials/schema/brief.ts';
-import { readNumber } from '../numbers.ts';
+import type { RoundMix, RoundView, TrialView } from '../../../trials/schema/api.ts';
 
 /** A bottle to be weighed once, and the mixes that are poured from it. */
 export interface Bottle {
   blend: string;
   mixes: string[];
+  /** In the order of pouring. */
   lines: WeighLine[];
   weighed: Record<string, number> | null;
+  /** Bottles of the shelf that it was weighed from. */
+  lots: Record<string, string>;
   why: string;
   note: string;
 }
 
 export interface WeighLine {
+  /** The component, or `pepper@5` for a 5 % stock of it. */
   id: string;
+  component: string;
   name: string;
   planned: number;
 }
 
-/** The balance is set to zero before each component, or shows the growing total. */
-export type Showing = 'each' | 'total';
+type Of = Pick<TrialView, 'brief'> & Partial<Pick<TrialView, 'pouring'>>;
 
 /** The bottles to weigh in a round, in the order of its mixes; those of earlier rounds stand already. */
-export function bottlesOf(brief: Brief, round: RoundView, earlier: readonly RoundView[]): Bottle[] {
+export function bottlesOf(trial: Of, round: RoundView, earlier: readonly RoundView[]): Bottle[] {
   const standing = new Set(earlier.flatMap(({ mixes }) => mixes.map(({ blend }) => blend)));
   const bottles = new Map<string, Bottle>();
   for (const mix of round.mixes) {
     if (mix.again || standing.has(mix.blend)) continue;
     const known = bottles.get(mix.blend);
     if (known) known.mixes.push(mix.mix);
-    else bottles.set(mix.blend, bottleOf(brief, mix));
+    else bottles.set(mix.blend, bottleOf(trial, mix));
   }
   return [...bottles.values()];
 }
 
-function bottleOf(brief: Brief, mix: RoundMix): Bottle {
+function bottleOf({ brief, pouring = {} }: Of, mix: RoundMix): Bottle {
+  const rank = ({ component }: WeighLine) => pouring[component] ?? 2;
+  const { blend, weighed, lots, why, note } = mix;
   const lines = brief.components
-    .map(({ id, name }) => ({ id, name, planned: mix.planned.grams[id] ?? 0 }))
-    .filter(({ planned, id }) => planned > 0 || (mix.weighed?.[id] ?? 0) > 0);
-  return { blend: mix.blend, mixes: [mix.mix], lines, weighed: mix.weighed, why: mix.why, note: mix.note };
+    .flatMap(({ id, name }) => linesOf(mix, id, name))
+    .sort((a, b) => rank(a) - rank(b) || b.planned - a.planned);
+  return { blend, mixes: [mix.mix], lines, weighed, lots, why, note };
 }
 
-/** Grams of each line as noted so far. */
-export type Noted = Readonly<Record<string, number>>;
-
-/** The first line without a mass, or null where the bottle is whole. */
-export function lineToWeigh(bottle: Bottle, noted: Noted): WeighLine | null {
-  return bottle.lines.find(({ id }) => noted[id] === undefined) ?? null;
-}
-
-/** What stands in the bottle before a line is added. */
-export function totalBefore(bottle: Bottle, noted: Noted, line: string): number {
-  const before = bottle.lines.slice(
-    0,
-    bottle.lines.findIndex(({ id }) => id === line),
+/** A component as it is weighed: as named, or as the stock that stands in for it; as it was, where it was. */
+function linesOf({ planned, weighed }: RoundMix, component: string, name: string): WeighLine[] {
+  const stock = planned.weigh?.find((one) => one.component === component && one.strength < 100);
+  const plan: WeighLine = stock
+    ? {
+        id: `${component}@${stock.strength}`,
+        component,
+        name: `${name}, stock of ${stock.strength} %`,
+        planned: stock.grams,
+      }
+    : { id: component, component, name, planned: planned.grams[component] ?? 0 };
+  const was = Object.keys(weighed ?? {}).filter(
+    (key) => key.split('@')[0] === component && key !== plan.id && weighed![key]! > 0,
   );
-  return tidy(before.reduce((sum, { id }) => sum + (noted[id] ?? 0), 0));
-}
-
-/** What the balance should show when a line is in. */
-export function toShow(bottle: Bottle, noted: Noted, line: WeighLine, showing: Showing): number {
-  return showing === 'each' ? line.planned : tidy(totalBefore(bottle, noted, line.id) + line.planned);
-}
-
-/** What came of a typed number: a mass, or why it cannot be one, or a doubt that a second Enter settles. */
-export type Typed = { grams: number; doubt: string | null } | { fault: string };
-
-/** Reads what the balance shows. A mass that is far from the plan is doubted once, never refused: it counts. */
-export function readBalance(
-  typed: string,
-  { bottle, noted, line, showing }: { bottle: Bottle; noted: Noted; line: WeighLine; showing: Showing },
-): Typed {
-  const value = readNumber(typed);
-  if (value === null) return { fault: 'Type the number that the balance shows.' };
-  const grams = tidy(showing === 'each' ? value : value - totalBefore(bottle, noted, line.id));
-  if (grams < 0)
-    return {
-      fault:
-        showing === 'total' ? 'That is less than before this component went in.' : 'A mass is not negative.',
-    };
-  return { grams, doubt: doubtOf(grams, line.planned, showing) };
-}
-
-function doubtOf(grams: number, planned: number, showing: Showing): string | null {
-  if (Math.abs(grams - planned) <= 0.25 * planned) return null;
-  if (grams === 0) return 'Nothing at all? Enter again keeps it.';
-  const times = planned > 0 ? grams / planned : 0;
-  if (times > 1.9 && times < 2.1) return 'That is twice the plan. Enter again keeps it as weighed.';
-  if (times > 8) return 'That is many times the plan: a decimal point? Enter again keeps it.';
-  const hint = showing === 'each' && grams > planned ? ' Was the balance set to zero?' : '';
-  return `That is far from the plan.${hint} Enter again keeps it as weighed.`;
+  const others = was.map((id) => ({ id, component, name: `${name} (${id})`, planned: 0 }));
+  return [plan, ...others].filter(({ id, planned: grams }) => grams > 0 || (weighed?.[id] ?? 0) > 0);
 }
 
 /** Sums and differences of hundredths without the dust of binary fractions. */

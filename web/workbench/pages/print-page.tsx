@@ -42,7 +42,7 @@ function Printed({ trial, sheet, query }: PrintProps) {
   const round = trial.roundViews.find((one) => String(one.round) === query.get('round'));
   if (round === undefined) return <p role="alert">There is no such round or sitting in this trial.</p>;
   const earlier = trial.roundViews.filter((one) => one.round < round.round);
-  const bottles = bottlesOf(trial.brief, round, earlier);
+  const bottles = bottlesOf(trial, round, earlier);
   const of = `round ${round.round}`;
   if (sheet === 'weighing') return <WeighingSheet brief={trial.brief} of={of} bottles={bottles} />;
   if (sheet === 'labels') return <BottleLabels brief={trial.brief} of={of} bottles={bottles} />;
