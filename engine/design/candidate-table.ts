@@ -74,6 +74,21 @@ export class CandidateTable {
     return best;
   }
 
+  /** The candidate whose addition lowers the criterion most: by g'A²g / (1 + g'Ag), or by log(1 + g'Ag). */
+  bestAddition(state: DesignState): number {
+    let best = 0;
+    let most = Number.NEGATIVE_INFINITY;
+    for (let c = 0; c < this.spots.length; c++) {
+      const grown = 1 + this.#variance[c]!;
+      const gain = state.criterion === 'determinant' ? grown : this.#square[c]! / grown;
+      if (gain > most) {
+        most = gain;
+        best = c;
+      }
+    }
+    return best;
+  }
+
   /** Puts a row in place of another in the state and follows with all products. */
   exchange(state: DesignState, leaving: Leaving, g: Float64Array): void {
     const { ag, af, aag, aaf, first, cross, second } = state.exchange(leaving, g);

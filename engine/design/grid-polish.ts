@@ -6,7 +6,8 @@ import { DesignState, type Leaving } from './design-state.ts';
 import { bestLevel, bestShift, type GridMove } from './grid-line.ts';
 import { type GridSpot, gridSpot } from './grid-spot.ts';
 import type { PlanProblem } from './plan-problem.ts';
-import { nearlySame, type StartResult, tableOf } from './plan-start.ts';
+import { type StartResult, tableOf } from './plan-start.ts';
+import { isForbidden, mayStand } from './standing.ts';
 import { orthonormalTerms } from './term-space.ts';
 
 export interface PolishedDesign {
@@ -41,7 +42,7 @@ export function gridCandidates(problem: PlanProblem, spots: readonly Spot[]): Gr
     if (point === null) continue;
     const rounded = gridSpot(problem, point, spot.coded);
     const key = `${point.units.join()} ${rounded.coded.join()}`;
-    if (!seen.has(key)) seen.set(key, rounded);
+    if (!seen.has(key) && !isForbidden(problem, rounded)) seen.set(key, rounded);
   }
   return [...seen.values()];
 }
@@ -77,7 +78,13 @@ class Polish {
     return { score: state.score, spots, weights: [...state.weights], state };
   }
 
+  /** The nearest place on the grid; where that is forbidden, some candidate to begin from. */
   #onGrid(spot: Spot): GridSpot {
+    const nearest = this.#nearest(spot);
+    return isForbidden(this.problem, nearest) ? this.candidates[0]! : nearest;
+  }
+
+  #nearest(spot: Spot): GridSpot {
     const { region, grid, solver } = this.problem;
     const rounded = roundToGrid(region, spot.shares, grid);
     if (rounded !== null) return gridSpot(this.problem, rounded, spot.coded);
@@ -153,8 +160,7 @@ class Polish {
   }
 
   #mayTake(row: number, spot: Spot): boolean {
-    if (this.problem.replicated === 0) return true;
-    return this.spots.every((other, r) => r === row || !nearlySame(this.problem, other, spot));
+    return mayStand(this.problem, this.spots, row, spot);
   }
 
   #weighted(row: number, g: Float64Array): Float64Array {

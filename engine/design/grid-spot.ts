@@ -1,6 +1,6 @@
 import type { GridPoint } from '../region/round-to-grid.ts';
 import type { Spot } from './candidate-table.ts';
-import type { PlanProblem } from './plan-problem.ts';
+import type { SearchProblem } from './plan-problem.ts';
 
 /** A mix of the plan in whole steps, settings at offered values. */
 export interface GridSpot extends Spot {
@@ -9,7 +9,7 @@ export interface GridSpot extends Spot {
 
 /** A grid point with the offered values of the settings nearest to the given ones. */
 export function gridSpot(
-  { grid, levels }: PlanProblem,
+  { grid, levels }: Pick<SearchProblem, 'grid' | 'levels'>,
   point: GridPoint,
   coded: readonly number[],
 ): GridSpot {

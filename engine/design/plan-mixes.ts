@@ -1,8 +1,11 @@
 import { checkpoint, type Hooks } from '../hooks.ts';
+import { requireCount } from '../numeric/guard.ts';
 import { createRandom } from '../numeric/random.ts';
+import { codeSetting } from '../region/blend-space.ts';
 import { sayList } from '../region/limits.ts';
 import { poorlyKnown } from '../region/unweighable.ts';
 import { gridCandidates, type PolishedDesign, polishOnGrid } from './grid-polish.ts';
+import { judgePlan } from './judge-plan.ts';
 import { largestVariance } from './largest-variance.ts';
 import {
   candidateSpots,
@@ -12,8 +15,10 @@ import {
   type SearchProblem,
 } from './plan-problem.ts';
 import { planRows } from './plan-rows.ts';
+import { divideAmongSittings, type PlannedSittings } from './plan-sittings.ts';
 import { planStart, rankStarts, type StartResult } from './plan-start.ts';
 import type { PlanInput, PlannedMix, PlanPrior, PlanResult, PlanTools } from './plan-types.ts';
+import { orthonormalTerms } from './term-space.ts';
 
 const STARTS = 16;
 /** So many of the best starts are put on the grid. */
@@ -72,7 +77,9 @@ export function finishPlan(problem: PlanProblem, results: readonly StartResult[]
 function resultOf(problem: PlanProblem, design: PolishedDesign, largest: number): PlanResult {
   const { region, space, choice, criterion } = problem;
   const { sound, trace, logDet } = design.state;
-  const mixes = planRows(problem, design);
+  const rows = planRows(problem, design);
+  const sittings = sittingsOf(problem, rows);
+  const mixes = rows.map((row, r) => (sittings.of[r] ? { ...row, sitting: sittings.of[r] } : row));
   const prior = priorOf(problem);
   return {
     mixes,
@@ -84,11 +91,29 @@ function resultOf(problem: PlanProblem, design: PolishedDesign, largest: number)
     averageIsExact: space.exact,
     logDeterminant: sound ? logDet + space.logDetMoments : null,
     maximumVariance: sound ? largest : null,
+    judgement: sound ? judgePlan(problem, design.state) : null,
+    sittingsCost: sittings.cost,
     corners: region.corners.points.map((point) => [...point]),
     cornersComplete: region.corners.complete,
     ...(prior === null ? {} : { prior }),
     warnings: warningsOf(problem, mixes, sound),
   };
+}
+
+/** Blocks of the mixes, where more than one sitting was asked for. */
+function sittingsOf({ input, space, known }: PlanProblem, mixes: readonly PlannedMix[]): PlannedSittings {
+  const { sittings = 1 } = input;
+  requireCount('sittings', sittings, 1);
+  if (sittings === 1) return { of: [], cost: 1 };
+  const { components, settings } = input.space;
+  const rows = mixes.map((mix) =>
+    orthonormalTerms(
+      space,
+      components.map(({ id }) => mix.ratios[id]!),
+      settings.map((setting) => codeSetting(setting, mix.settings[setting.id]!)),
+    ),
+  );
+  return divideAmongSittings(rows, known, sittings);
 }
 
 function priorOf({ space, precision }: PlanProblem): PlanPrior | null {

@@ -5,16 +5,17 @@ import type { LinearSolver } from '../numeric/linear-solver.ts';
 import { createRandom, type Random } from '../numeric/random.ts';
 import { codeSetting } from '../region/blend-space.ts';
 import { describeRegion } from '../region/describe-region.ts';
-import type { Region } from '../region/region.ts';
+import { isAllowed, type Region } from '../region/region.ts';
 import { settingLevels } from '../region/setting-levels.ts';
 import { refuseUnweighable } from '../region/unweighable.ts';
-import { nearestWeighable } from '../region/weighable.ts';
+import { nearestPoint, nearestWeighable } from '../region/weighable.ts';
 import { type WeighingGrid, weighingGrid } from '../region/weighing-grid.ts';
 import { candidateBlends } from './candidate-blends.ts';
 import type { Spot } from './candidate-table.ts';
 import { chooseModel, type ModelChoice } from './choose-model.ts';
 import type { Criterion } from './design-state.ts';
-import type { PlanInput, PlanTools } from './plan-types.ts';
+import { type GridSpot, gridSpot } from './grid-spot.ts';
+import type { PlanInput, PlannedPlace, PlanTools } from './plan-types.ts';
 import { priorInCoordinates, priorPrecision } from './prior.ts';
 import { searchDirections } from './search-directions.ts';
 import { orthonormalTerms, type TermSpace, termSpace } from './term-space.ts';
@@ -36,7 +37,13 @@ export interface SearchProblem {
   precision: readonly number[] | null;
   /** Information that is there before any new mix, in the coordinates of the space. */
   fixed: Float64Array;
-  /** Weight of each new row: more than one where it is to be weighed again. */
+  /** The same without the pinned mixes: prior, and what is weighed already. */
+  known: Float64Array;
+  /** Mixes of the plan that are not to be moved. */
+  pinned: readonly GridSpot[];
+  /** Mixes that no mix of the plan may come near to. */
+  forbidden: readonly Spot[];
+  /** Mixes to be found: all but repeats and pinned ones. */
   distinct: number;
   replicated: number;
   blends: readonly number[][];
@@ -71,18 +78,31 @@ export function prepareProblem(input: PlanInput, { solver }: PlanTools): PlanPro
   const degree = lineDegree(space.terms);
   const blends = candidateBlends(region, edgeParts(space.terms), random.fork('candidates'));
   const precision = precisionFor(region, space, choice, blends);
+  const levels = input.space.settings.map(settingLevels);
+  const pinned = (input.pinned ?? []).map((one, k) => pinnedSpot({ region, grid, levels, solver }, one, k));
+  const room = replicated > 0 ? input.mixes - replicated - 1 : input.mixes;
+  if (pinned.length > room) throw new EngineError('bad-argument', 'pinned', pinned.length, `at most ${room}`);
+  const known = fixedInformation(input, space, precision);
+  const fixed = Float64Array.from(known);
+  for (const { shares, coded } of pinned) addRow(fixed, orthonormalTerms(space, shares, coded));
   return {
     input,
     solver,
     criterion: input.criterion ?? 'average-variance',
     region,
     grid,
-    levels: input.space.settings.map(settingLevels),
+    levels,
     choice,
     space,
     precision,
-    fixed: fixedInformation(input, space, precision),
-    distinct: input.mixes - replicated,
+    fixed,
+    known,
+    pinned,
+    forbidden: (input.forbidden ?? []).map(({ shares, settings }) => ({
+      shares,
+      coded: codesOf(input, settings),
+    })),
+    distinct: input.mixes - replicated - pinned.length,
     replicated,
     blends,
     directions: searchDirections(region),
@@ -158,12 +178,31 @@ function fixedInformation(
   const p = space.terms.length;
   const fixed = precision === null ? new Float64Array(p * p) : priorInCoordinates(precision, space.transform);
   for (const { shares, settings } of input.already ?? []) {
-    const coded = input.space.settings.map((setting, s) => codeSetting(setting, settings[s]!));
-    const g = orthonormalTerms(space, shares, coded);
-    for (let i = 0; i < p; i++)
-      for (let j = 0; j < p; j++) fixed[i * p + j] = fixed[i * p + j]! + g[i]! * g[j]!;
+    addRow(fixed, orthonormalTerms(space, shares, codesOf(input, settings)));
   }
   return fixed;
+}
+
+function codesOf({ space }: PlanInput, settings: readonly number[]): number[] {
+  return space.settings.map((setting, s) => codeSetting(setting, settings[s]!));
+}
+
+/** Adds g g'. */
+function addRow(sum: Float64Array, g: Float64Array): void {
+  const p = g.length;
+  for (let i = 0; i < p; i++) for (let j = 0; j < p; j++) sum[i * p + j] = sum[i * p + j]! + g[i]! * g[j]!;
+}
+
+type Bench = Pick<PlanProblem, 'region' | 'grid' | 'levels' | 'solver'>;
+
+/** A pinned mix where it can be weighed nearest to what was asked. */
+function pinnedSpot(bench: Bench, { shares, settings }: PlannedPlace, k: number): GridSpot {
+  const { region, grid, levels, solver } = bench;
+  if (!isAllowed(region, shares, 1e-6))
+    throw new EngineError('bad-argument', `pinned[${k}]`, [...shares], 'a mix within all bounds');
+  const point = nearestPoint(region, shares, grid, solver)!;
+  const coded = region.space.settings.map((setting, s) => codeSetting(setting, settings[s]!));
+  return gridSpot({ grid, levels }, point, coded);
 }
 
 /** The candidates of one start: every blend with every combination of settings, or a seeded choice of them. */

@@ -2,6 +2,7 @@ import { mixOnGrid } from '../region/weighable.ts';
 import { product } from './design-state.ts';
 import type { PolishedDesign } from './grid-polish.ts';
 import type { GridSpot } from './grid-spot.ts';
+import { lostRow } from './judge-plan.ts';
 import { reasonFor, reasonForBottle, reasonForRepeat } from './mix-reason.ts';
 import type { PlanProblem } from './plan-problem.ts';
 import type { PlannedMix } from './plan-types.ts';
@@ -9,7 +10,9 @@ import { orthonormalTerms } from './term-space.ts';
 
 /** The mixes of a polished design with names, bottles and reasons; repeats come last. */
 export function planRows(problem: PlanProblem, design: PolishedDesign): PlannedMix[] {
-  const firsts = design.spots.map((spot, r) => ({ spot, weight: design.weights[r]! })).sort(byPlace);
+  const pinned = new Set<GridSpot>(problem.pinned);
+  const found = design.spots.map((spot, r) => ({ spot, weight: design.weights[r]! }));
+  const firsts = [...found, ...problem.pinned.map((spot) => ({ spot, weight: 1 }))].sort(byPlace);
   const names = newNames(
     problem,
     firsts.reduce((sum, { weight }) => sum + weight, 0),
@@ -30,7 +33,8 @@ export function planRows(problem: PlanProblem, design: PolishedDesign): PlannedM
     if (bottle === undefined) bottles.set(spot.point.units.join(), name);
     const why =
       bottle === undefined ? reasonFor(problem.region, spot) : reasonForBottle(problem.region, spot, bottle);
-    rows.push({ ...rowOf(problem, design, spot), mix: name, blend: bottle ?? name, why });
+    const held = pinned.has(spot) ? { pinned: true as const } : {};
+    rows.push({ ...rowOf(problem, design, spot), mix: name, blend: bottle ?? name, ...held, why });
   }
   for (const { spot, of } of again) {
     const mix = names.shift()!;
@@ -72,6 +76,7 @@ function rowOf(problem: PlanProblem, design: PolishedDesign, spot: GridSpot) {
     ),
     ...(weigh ? { weigh: weigh.filter((one) => one.grams > 0) } : {}),
     leverage: product(g, design.state.times(g)),
+    lost: design.state.sound ? lostRow(design.state, g) : null,
   };
 }
 

@@ -1,8 +1,10 @@
+import { EngineError } from '../errors.ts';
 import { createRandom, type Random } from '../numeric/random.ts';
 import { CandidateTable, type Spot } from './candidate-table.ts';
 import { DesignState } from './design-state.ts';
 import { bestOnLine, blendLines, type Line, settingLines, spotOn, termsOnLine } from './line-move.ts';
 import { candidateSpots, type SearchProblem } from './plan-problem.ts';
+import { isForbidden, mayStand } from './standing.ts';
 import { orthonormalTerms } from './term-space.ts';
 
 /** What one start of the search came to: plain data, so that a worker can send it. */
@@ -27,13 +29,37 @@ const ENOUGH = 1e-4;
  */
 export function planStart(problem: SearchProblem, start: number): StartResult {
   const random = createRandom(problem.input.seed, `start ${start}`);
-  const table = tableOf(problem, candidateSpots(problem, random));
+  const table = tableOf(problem, openSpots(problem, random));
   const search = new Search(problem, table, random);
   search.begin();
   search.exchangeUntilSettled();
   if (problem.replicated > 0) search.chooseRepeats();
   search.moveAlongLines();
   return { start, score: search.state.score, spots: search.spots, weights: [...search.state.weights] };
+}
+
+/** Candidates without those that the maker forbids. */
+function openSpots(problem: SearchProblem, random: Random): Spot[] {
+  const open = candidateSpots(problem, random).filter((spot) => !isForbidden(problem, spot));
+  if (open.length > 0) return open;
+  throw new EngineError('bad-argument', 'forbidden', problem.forbidden.length, 'to leave some mix to plan');
+}
+
+/** Exchanges with candidates from given mixes until nothing gains; never worse than it began. */
+export function settle(
+  problem: SearchProblem,
+  table: CandidateTable,
+  spots: readonly Spot[],
+): { state: DesignState; spots: Spot[] } {
+  const own = { ...problem, distinct: spots.length, replicated: 0 };
+  const search = new Search(own, table, createRandom(problem.input.seed, `settle ${spots.length}`));
+  search.spots = [...spots];
+  spots.forEach(({ shares, coded }, r) => {
+    search.state.setRow(r, orthonormalTerms(problem.space, shares, coded));
+  });
+  search.state.rebuild();
+  search.exchangeUntilSettled();
+  return { state: search.state, spots: search.spots };
 }
 
 /** The best of several starts: least score, the earlier start where they are equal. */
@@ -110,10 +136,8 @@ class Search {
     return before - state.score;
   }
 
-  /** Where fresh weighings are asked for by number, no two of the other mixes may be the same. */
   #mayTake(row: number, spot: Spot): boolean {
-    if (this.problem.replicated === 0) return true;
-    return this.spots.every((other, r) => r === row || !nearlySame(this.problem, other, spot));
+    return mayStand(this.problem, this.spots, row, spot);
   }
 
   #weighted(row: number, g: Float64Array): Float64Array {
@@ -186,12 +210,4 @@ class Search {
       this.spots[row] = spot;
     }
   }
-}
-
-/** Two mixes that differ by less than a twentieth of every range teach what one weighed twice does. */
-export function nearlySame({ region }: SearchProblem, a: Spot, b: Spot): boolean {
-  return (
-    a.coded.every((z, s) => Math.abs(z - b.coded[s]!) < 0.1) &&
-    a.shares.every((v, i) => Math.abs(v - b.shares[i]!) <= 0.05 * (region.high[i]! - region.low[i]!) + 1e-12)
-  );
 }

@@ -4,6 +4,7 @@ import type { Names } from '../region/limits.ts';
 import type { Batch, Stocks, Weighing } from '../region/weighable.ts';
 import type { WeighedMix } from '../region/weighed-mix.ts';
 import type { Criterion } from './design-state.ts';
+import type { PlanJudgement } from './judge-plan.ts';
 import type { PlannedModel } from './terms.ts';
 
 export type { Criterion } from './design-state.ts';
@@ -25,9 +26,21 @@ export interface PlanInput {
   replicated?: number | undefined;
   /** What is weighed already, as weighed. */
   already?: readonly WeighedMix[] | undefined;
+  /** Mixes of the plan that are settled beforehand; they count among `mixes`. */
+  pinned?: readonly PlannedPlace[] | undefined;
+  /** Mixes that the plan must keep away from, by a twentieth of the ranges. */
+  forbidden?: readonly PlannedPlace[] | undefined;
+  /** Sittings among which each taster's cups are divided; default 1. */
+  sittings?: number | undefined;
   seed: number;
   /** Independent beginnings of the search; default 16. */
   starts?: number | undefined;
+}
+
+/** A blend in the order of the space, with settings in their natural units. */
+export interface PlannedPlace {
+  shares: readonly number[];
+  settings: readonly number[];
 }
 
 export interface PlanTools {
@@ -43,10 +56,16 @@ export interface PlannedMix {
   settings: Record<string, number>;
   /** This mix is a fresh weighing of that one. */
   repeats?: string;
+  /** This mix was pinned by the maker. */
+  pinned?: true;
   /** What to put on the balance; present where some component has stocks. */
   weigh?: Weighing[];
   /** f'(X'X)⁻¹f at this mix: the share of its own score in what is predicted for it. */
   leverage: number;
+  /** Average variance without this mix over that of the whole plan; null where the rest cannot settle all terms. */
+  lost: number | null;
+  /** The sitting in which each taster meets it, from 1; given where `sittings` were asked for. */
+  sitting?: number;
   why: string;
 }
 
@@ -73,6 +92,10 @@ export interface PlanResult {
   maximumVariance: number | null;
   /** True where the mean behind `averageVariance` is exact. */
   averageIsExact: boolean;
+  /** Null where the mixes cannot settle all terms. */
+  judgement: PlanJudgement | null;
+  /** Average variance with effects of sittings taken out, over that without; null as for the figures above. */
+  sittingsCost: number | null;
   corners: number[][];
   cornersComplete: boolean;
   prior?: PlanPrior;

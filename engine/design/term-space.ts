@@ -25,6 +25,8 @@ export interface TermSpace {
   transform: Float64Array;
   /** log det of the mean of f f': what turns log det Σ g g' into log det X'X. */
   logDetMoments: number;
+  /** Mean of g over blends and settings. */
+  mean: Float64Array;
   /** True where the means behind it are exact; else they come from points spread over the region. */
   exact: boolean;
 }
@@ -40,15 +42,19 @@ export function termSpace(region: Region, all: readonly Term[], random: Random):
   const terms = kept.map((t) => all[t]!);
   const p = terms.length;
   const first = roughTransform(rows, probes.length, all.length, kept);
-  const { moments, exact } = momentsOf(region, terms, first.transform, random.fork('moments'));
+  const { moments, mean, exact } = momentsOf(region, terms, first.transform, random.fork('moments'));
   const logDet = cholesky(moments, p);
   const transform = Float64Array.from(first.transform);
-  if (logDet !== null) solveLower({ l: moments, n: p, at: 0 }, transform, p);
+  if (logDet !== null) {
+    solveLower({ l: moments, n: p, at: 0 }, transform, p);
+    solveLower({ l: moments, n: p, at: 0 }, mean, 1);
+  }
   return {
     terms,
     aliased: all.filter((_, t) => !kept.includes(t)),
     transform,
     logDetMoments: (logDet ?? 0) + first.logDet,
+    mean,
     exact,
   };
 }
@@ -99,6 +105,7 @@ function momentsOf(region: Region, terms: readonly Term[], transform: Float64Arr
   const most = polynomial ? Math.floor(AFFORDABLE / (p * p * settings.length)) : 0;
   const rule = regionRule(region, { degree: 2 * lineDegree(terms), most, random });
   const moments = new Float64Array(p * p);
+  const mean = new Float64Array(p);
   const f = new Float64Array(p);
   const g = new Float64Array(p);
   const add = (shares: ArrayLike<number>, coded: ArrayLike<number>, weight: number): void => {
@@ -106,6 +113,7 @@ function momentsOf(region: Region, terms: readonly Term[], transform: Float64Arr
     transformTerms(transform, f, g);
     for (let i = 0; i < p; i++) {
       const scaled = weight * g[i]!;
+      mean[i] = mean[i]! + scaled;
       for (let j = 0; j <= i; j++) moments[i * p + j] = moments[i * p + j]! + scaled * g[j]!;
     }
   };
@@ -120,7 +128,7 @@ function momentsOf(region: Region, terms: readonly Term[], transform: Float64Arr
     }
   });
   for (let i = 0; i < p; i++) for (let j = 0; j < i; j++) moments[j * p + i] = moments[i * p + j]!;
-  return { moments, exact: rule.exact };
+  return { moments, mean, exact: rule.exact };
 }
 
 /** Gauss-Legendre with three points a setting: exact to degree five in each, and terms bring no more than four. */

@@ -6,7 +6,7 @@ import type { Region } from './region.ts';
 import { decimal, relativeUncertainty, type WeighingGrid } from './weighing-grid.ts';
 
 /** Strengths in percent that people make up. */
-const STRENGTHS = [50, 25, 20, 10, 5, 2, 1, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01];
+export const STRENGTHS = [50, 25, 20, 10, 5, 2, 1, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01];
 const LARGER = [2, 2.5, 5, 10, 20, 50, 100];
 
 /**

@@ -36,8 +36,18 @@ export function nearestWeighable(
   solver: LinearSolver,
 ): WeighableMix | null {
   const grid = 'forms' in batch ? batch : weighingGrid(region.space, batch);
-  const point = roundToGrid(region, shares, grid) ?? byProgram(region, shares, grid, solver);
+  const point = nearestPoint(region, shares, grid, solver);
   return point === null ? null : mixOnGrid(region, point, grid);
+}
+
+/** The same as a point of the grid. */
+export function nearestPoint(
+  region: RegionBody,
+  shares: ArrayLike<number>,
+  grid: WeighingGrid,
+  solver: LinearSolver,
+): GridPoint | null {
+  return roundToGrid(region, shares, grid) ?? byProgram(region, shares, grid, solver);
 }
 
 function byProgram(

@@ -1,0 +1,184 @@
+import { describe, expect, it } from 'vitest';
+import { knowledgeCurve } from '../../../engine/design/knowledge-curve.ts';
+import { planMixes } from '../../../engine/design/plan-mixes.ts';
+import type { PlanInput, PlanResult } from '../../../engine/design/plan-types.ts';
+import { createRandom } from '../../../engine/numeric/random.ts';
+import type { SettingRange } from '../../../engine/region/blend-space.ts';
+import { loadTestSolver, spaceOf } from '../region/spaces.ts';
+import { codesOf, form, informationOf, invert, rejectionSampler, termsOf } from './independent.ts';
+
+const solver = await loadTestSolver();
+const dose: SettingRange = { id: 'dose', low: 0.2, high: 0.4, acts: 'whole' };
+const space = spaceOf([0.1, 0, 0.05], [0.7, 0.6, 0.6]);
+const base: PlanInput = { space, batch: { grams: 5, readability: 0.01 }, mixes: 10, seed: 2, starts: 4 };
+
+function plan(more: Partial<PlanInput> = {}): PlanResult {
+  return planMixes({ ...base, ...more }, { solver });
+}
+
+const sharesOf = ({ ratios }: PlanResult['mixes'][number]) => space.components.map(({ id }) => ratios[id]!);
+
+describe('a pinned mix', () => {
+  const mine = { shares: [0.3333, 0.3341, 0.3326], settings: [] };
+  it('stays where it is put, as it can be weighed, and the others are planned around it', () => {
+    const { mixes, averageVariance } = plan({ pinned: [mine] });
+    expect(mixes).toHaveLength(10);
+    const held = mixes.filter(({ pinned }) => pinned);
+    expect(held).toHaveLength(1);
+    expect(held[0]!.grams).toEqual({ a: 1.67, b: 1.67, c: 1.66 });
+    expect(averageVariance!).toBeGreaterThan(plan().averageVariance! * (1 - 1e-9));
+  });
+
+  it('all mixes pinned: the figures are those of these mixes alone', () => {
+    const free = plan();
+    const all = free.mixes.map((mix) => ({ shares: sharesOf(mix), settings: [] }));
+    const held = plan({ pinned: all });
+    expect(held.averageVariance!).toBeCloseTo(free.averageVariance!, 10);
+    expect(held.logDeterminant!).toBeCloseTo(free.logDeterminant!, 8);
+    const moved = plan({ pinned: [mine, ...all.slice(1)] });
+    expect(moved.averageVariance!).toBeGreaterThan(free.averageVariance!);
+  });
+
+  it('outside the bounds, or too many of them: refused by name', () => {
+    expect(() => plan({ pinned: [{ shares: [0.05, 0.5, 0.45], settings: [] }] })).toThrow(/pinned\[0\]/);
+    expect(() => plan({ pinned: new Array(11).fill(mine) })).toThrow(/pinned: found 11, allowed at most 10/);
+  });
+});
+
+describe('a forbidden mix', () => {
+  it('is kept away from, by a twentieth of some range', () => {
+    const free = plan();
+    const forbidden = free.mixes.slice(0, 3).map((mix) => ({ shares: sharesOf(mix), settings: [] }));
+    const kept = plan({ forbidden });
+    for (const mix of kept.mixes)
+      for (const { shares } of forbidden) {
+        const away = sharesOf(mix).map((s, i) => Math.abs(s - shares[i]!) / [0.6, 0.6, 0.55][i]!);
+        expect(Math.max(...away)).toBeGreaterThan(0.05);
+      }
+    expect(kept.averageVariance!).toBeGreaterThan(free.averageVariance!);
+  });
+});
+
+/** Average variance with effects of sittings written out as columns of their own. */
+function withColumns(found: PlanResult, input: PlanInput, sittings: number): number {
+  const terms = termsOf(found, input.space);
+  const p = found.terms.length;
+  const rows = found.mixes.map((mix) => {
+    const f = terms(
+      input.space.components.map(({ id }) => mix.ratios[id]!),
+      codesOf(
+        input.space,
+        input.space.settings.map(({ id }) => mix.settings[id]!),
+      ),
+    );
+    const sizes = Array.from(
+      { length: sittings },
+      (_, b) => found.mixes.filter(({ sitting }) => sitting === b + 1).length,
+    );
+    const contrast = (b: number) =>
+      mix.sitting === b + 1 ? 1 / sizes[b]! : mix.sitting === sittings ? -1 / sizes[sittings - 1]! : 0;
+    return [...f, ...Array.from({ length: sittings - 1 }, (_, b) => contrast(b))];
+  });
+  const information = rows[0]!.map((_, i) =>
+    rows[0]!.map((__, j) => rows.reduce((sum, row) => sum + row[i]! * row[j]!, 0)),
+  );
+  const { inverse } = invert(information);
+  const random = createRandom(3, 'blocks');
+  const draw = rejectionSampler(input.space, () => random.uniform());
+  let sum = 0;
+  for (let k = 0; k < 20_000; k++) {
+    const coded = input.space.settings.map(() => 2 * random.uniform() - 1);
+    sum += form(
+      [...terms(draw(), coded)],
+      inverse.slice(0, p).map((row) => row.slice(0, p)),
+    );
+  }
+  return sum / 20_000;
+}
+
+describe('sittings as blocks', () => {
+  it('as equal in size as can be, and their cost is that of the same model with a column a sitting', () => {
+    for (const [more, sittings] of [
+      [{}, 2],
+      [{ mixes: 14, space: { ...space, settings: [dose] } }, 3],
+    ] as const) {
+      const input = { ...base, ...more, sittings };
+      const found = plan({ ...more, sittings });
+      const sizes = Array.from(
+        { length: sittings },
+        (_, b) => found.mixes.filter(({ sitting }) => sitting === b + 1).length,
+      );
+      expect(Math.max(...sizes) - Math.min(...sizes)).toBeLessThanOrEqual(1);
+      expect(found.mixes[0]!.sitting).toBe(1);
+      const without = plan(more).averageVariance!;
+      const cost = withColumns(found, input, sittings) / without;
+      expect(Math.abs(cost / found.sittingsCost! - 1)).toBeLessThan(0.02);
+      expect(found.sittingsCost!).toBeLessThan(1.15);
+      expect(found.sittingsCost!).toBeGreaterThan(1 - 1e-9);
+    }
+  });
+
+  it('one sitting is no block at all', () => {
+    const found = plan();
+    expect(found.sittingsCost).toBe(1);
+    expect(found.mixes.every(({ sitting }) => sitting === undefined)).toBe(true);
+  });
+});
+
+describe('diagnostics', () => {
+  const found = plan();
+  const { inverse } = invert(informationOf(found, base));
+  const terms = termsOf(found, space);
+
+  it('what a lost mix costs is what the plan without it says', () => {
+    const { model } = found;
+    expect(model).toBe('special-cubic');
+    for (const mix of found.mixes) {
+      const others = found.mixes.filter((other) => other !== mix);
+      const pinned = others.map((other) => ({ shares: sharesOf(other), settings: [] }));
+      const rest = plan({ mixes: 9, pinned, model });
+      expect(Math.abs(mix.lost! / (rest.averageVariance! / found.averageVariance!) - 1)).toBeLessThan(1e-8);
+    }
+  });
+
+  it('the mean variance of a difference, the curve over the region and the correlations', () => {
+    const { pairVariance, reach, correlations, condition } = found.judgement!;
+    const random = createRandom(5, 'pairs');
+    const draw = rejectionSampler(space, () => random.uniform());
+    let pairs = 0;
+    const variances: number[] = [];
+    for (let k = 0; k < 20_000; k++) {
+      const [f, g] = [terms(draw(), []), terms(draw(), [])];
+      pairs += form(
+        f.map((v, i) => v - g[i]!),
+        inverse,
+      );
+      variances.push(form(f, inverse));
+    }
+    expect(Math.abs(pairs / 20_000 / pairVariance - 1)).toBeLessThan(0.02);
+    variances.sort((a, b) => a - b);
+    const half = reach.find(({ fraction }) => fraction === 0.5)!.variance;
+    expect(Math.abs(half / variances[10_000]! - 1)).toBeLessThan(0.03);
+    for (const { a, b, correlation } of correlations) {
+      const [i, j] = [found.terms.indexOf(a), found.terms.indexOf(b)];
+      const expected = inverse[i]![j]! / Math.sqrt(inverse[i]![i]! * inverse[j]![j]!);
+      expect(Math.abs(correlation - expected)).toBeLessThan(1e-9);
+    }
+    expect(condition).toBeGreaterThan(1);
+  });
+});
+
+describe('knowledge against the number of mixes', () => {
+  it('never rises, and comes near to what whole searches find', () => {
+    const curve = knowledgeCurve(base, [2, 3, 5, 7, 10, 14], { solver });
+    expect(curve.map(({ mixes }) => mixes)).toEqual([3, 5, 7, 10, 14]);
+    for (const [k, point] of curve.slice(1).entries())
+      expect(point.averageVariance).toBeLessThan(curve[k]!.averageVariance);
+    for (const { mixes, averageVariance } of curve.slice(0, 2)) {
+      const whole = plan({ mixes, model: 'quadratic', starts: 16 });
+      expect(whole.prior!.terms).toHaveLength(mixes === 3 || mixes === 5 ? 3 : 0);
+      expect(averageVariance / whole.averageVariance!).toBeLessThan(1.04);
+      expect(averageVariance / whole.averageVariance!).toBeGreaterThan(0.97);
+    }
+  });
+});
