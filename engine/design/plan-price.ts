@@ -52,11 +52,11 @@ export const MINUTES = { bottle: 3, weighing: 1.5, cup: 0.5, taste: 1.5, pause: 
 /** Adds up a plan: bottles, grams of component and of stock, money, cups, sittings and minutes. */
 export function priceOfPlan({ mixes, prices, panel, cupsBeside }: PriceInput): PlanPrice {
   const bottles = [...new Map([...mixes].reverse().map((mix) => [mix.blend, mix])).values()].reverse();
-  const grams: Record<string, number> = {};
+  const masses = new Map<string, number>();
   const stocks = new Map<string, { component: string; strength: number; grams: number }>();
   let weighings = 0;
   for (const bottle of bottles) {
-    for (const [id, mass] of Object.entries(bottle.grams)) grams[id] = tidy((grams[id] ?? 0) + mass);
+    for (const [id, mass] of Object.entries(bottle.grams)) masses.set(id, tidy((masses.get(id) ?? 0) + mass));
     weighings += Object.values(bottle.grams).filter((mass) => mass > 0).length;
     for (const { component, strength, grams: mass } of bottle.weigh ?? []) {
       if (strength === 100 || mass === 0) continue;
@@ -64,16 +64,17 @@ export function priceOfPlan({ mixes, prices, panel, cupsBeside }: PriceInput): P
       stocks.set(key, { component, strength, grams: tidy((stocks.get(key)?.grams ?? 0) + mass) });
     }
   }
-  const used = Object.keys(grams).filter((id) => grams[id]! > 0);
+  const used = [...masses.keys()].filter((id) => masses.get(id)! > 0);
   const unpriced = used.filter((id) => !Object.hasOwn(prices, id));
   const cupsEach = (mixes.length + cupsBeside) * panel.replicates;
   const pause = panel.lingers ? MINUTES.lingeringPause : MINUTES.pause;
   return {
     bottles: bottles.length,
     weighings,
-    grams,
+    grams: Object.fromEntries(masses),
     stocks: [...stocks.values()],
-    money: unpriced.length > 0 ? null : tidy(used.reduce((sum, id) => sum + grams[id]! * prices[id]!, 0)),
+    money:
+      unpriced.length > 0 ? null : tidy(used.reduce((sum, id) => sum + masses.get(id)! * prices[id]!, 0)),
     unpriced,
     cups: cupsEach * panel.assessors,
     cupsEach,

@@ -1,13 +1,20 @@
 import type { Command } from 'commander';
 import { PLANNED_MODELS, type PlannedModel } from '../../engine/design/terms.ts';
-import { type PlanDocument, planOperation } from '../rounds/operations.ts';
+import { type PlanDocument, planOperation } from '../rounds/plan-operation.ts';
 import type { Brief } from '../schema/brief.ts';
 import { loadSolver } from '../solver.ts';
 import { answer } from './answer.ts';
-import { briefFrom, mixesFrom } from './input-files.ts';
+import { briefFrom, mixesFrom, ratiosFrom } from './input-files.ts';
 import type { Io } from './io.ts';
 import { mixColumns, mixRow } from './mix-columns.ts';
-import { choiceOption, jsonOption, seedOption, wholeNumber, workersOption } from './option-values.ts';
+import {
+  choiceOption,
+  decimal,
+  jsonOption,
+  seedOption,
+  wholeNumber,
+  workersOption,
+} from './option-values.ts';
 import { short, textTable } from './text-table.ts';
 
 interface Options {
@@ -16,6 +23,11 @@ interface Options {
   criterion?: 'average-variance' | 'determinant';
   already?: string;
   replicated?: number;
+  sittings?: number;
+  noise?: number;
+  pin?: string;
+  forbid?: string;
+  compare: boolean;
   workers: number;
   seed: number;
   json: boolean;
@@ -35,6 +47,15 @@ export function addPlan(program: Command, io: Io): void {
     )
     .option('--already <mixes.csv>', 'what has been weighed before, to add to')
     .option('--replicated <R>', 'how many of the mixes are fresh weighings of others', wholeNumber(0, 1000))
+    .option('--pin <ratios.csv>', 'mixes that are settled beforehand and count among the mixes')
+    .option('--forbid <ratios.csv>', 'mixes that the plan must keep away from')
+    .option(
+      '--sittings <S>',
+      'sittings of each taster (default: as the cups per sitting ask)',
+      wholeNumber(1, 50),
+    )
+    .option('--noise <SD>', 'scatter of one score in scale units (default: assumed)', decimal({ above: 0 }))
+    .option('--compare', 'three sizes side by side, and knowledge against the number of mixes', false)
     .addOption(workersOption())
     .addOption(seedOption())
     .addOption(jsonOption())
@@ -43,13 +64,15 @@ export function addPlan(program: Command, io: Io): void {
 }
 
 async function runPlan(file: string, options: Options, io: Io): Promise<void> {
-  const { already, json, mixes, model, criterion, replicated, workers, seed } = options;
+  const { already, json, workers, pin, forbid, ...asked } = options;
   const { brief, warnings } = await briefFrom(file);
   const weighed = already === undefined ? undefined : await mixesFrom(already, brief);
+  const [pinned, forbidden] = await Promise.all(
+    [pin, forbid].map((file) => (file === undefined ? undefined : ratiosFrom(file, brief))),
+  );
   const request = {
-    ...{ brief, mixes, model, criterion, replicated, seed },
-    already: weighed?.mixes,
-    warnings: [...warnings, ...(weighed?.warnings ?? [])],
+    ...{ ...asked, brief, already: weighed?.mixes, pinned: pinned?.rows, forbidden: forbidden?.rows },
+    warnings: [...warnings, ...[weighed, pinned, forbidden].flatMap((read) => read?.warnings ?? [])],
   };
   const result = await planOperation(request, { solver: await loadSolver(), workers });
   answer(io, result, json, (document) => showPlan(document, brief));
@@ -57,13 +80,69 @@ async function runPlan(file: string, options: Options, io: Io): Promise<void> {
 
 function showPlan(document: PlanDocument, brief: Brief): string {
   const { mixes, model, terms } = document;
-  const rows = mixes.map((mix) => [mix.mix, ...mixRow(mix, brief), mix.why]);
-  const columns = [{ title: 'mix' }, ...mixColumns(brief), { title: 'why' }];
+  const blocks = mixes.some(({ sitting }) => sitting !== undefined);
+  const rows = mixes.map((mix) => [
+    mix.mix,
+    ...mixRow(mix, brief),
+    ...(blocks ? [String(mix.sitting)] : []),
+    mix.pinned ? `Pinned. ${mix.why}` : mix.why,
+  ]);
+  const columns = [
+    { title: 'mix' },
+    ...mixColumns(brief),
+    ...(blocks ? [{ title: 'sitting', numeric: true }] : []),
+    { title: 'why' },
+  ];
   return [
     `${count(mixes.length, 'mix', 'mixes')} of ${brief.batch.grams} g for ${brief.name}; the ${model} model has ${count(terms.length, 'term', 'terms')}.\n`,
     textTable(columns, rows),
     `Average variance ${short(document.averageVariance)}, largest ${short(document.maximumVariance)} (in units of one cup's variance).\n`,
+    ...showPrice(document),
+    ...showOffers(document),
   ].join('\n');
+}
+
+function showPrice({ price, shifts, hiddenDuplicate, smallerBatch }: PlanDocument): string[] {
+  const { grams, stocks, money, unpriced, minutes } = price;
+  const masses = [
+    ...Object.entries(grams).map(([id, mass]) => `${id} ${short(mass)} g`),
+    ...stocks.map(
+      ({ component, strength, grams: mass }) => `${component} as ${strength} % stock ${short(mass)} g`,
+    ),
+  ];
+  const noise = shifts[0]?.noise.from === 'assumed' ? 'assumed noise' : 'stated noise';
+  return [
+    `Takes ${count(price.bottles, 'bottle', 'bottles')}, ${count(price.weighings, 'weighing', 'weighings')} and ${count(price.cups, 'cup', 'cups')} in ${count(price.sittings, 'sitting', 'sittings')}: ${masses.join(', ')}.`,
+    money === null ? `Money: not known, no price for ${unpriced.join(', ')}.` : `Money: ${money.toFixed(2)}.`,
+    `About ${Math.round(minutes.weighing)} minutes to weigh, ${Math.round(minutes.pouring)} to pour, ${Math.round(minutes.tastingEach)} for each taster.`,
+    ...(shifts.length === 0
+      ? []
+      : [
+          `Smallest difference noticed four times in five (${noise}): ${shifts.map(({ attribute, shift }) => `${attribute} ${short(shift, 3)}`).join(', ')}.`,
+        ]),
+    ...(hiddenDuplicate === null ? [] : [hiddenDuplicate.why]),
+    ...(smallerBatch === null ? [] : [smallerBatch.says]),
+    '',
+  ];
+}
+
+function showOffers({ offers = [] }: PlanDocument): string[] {
+  if (offers.length === 0) return [];
+  const columns = [
+    { title: 'size' },
+    ...['mixes', 'cups', 'sittings', 'minutes', 'money', 'variance'].map((title) => ({
+      title,
+      numeric: true,
+    })),
+  ];
+  const rows = offers.map(({ offer, mixes, price, averageVariance }) => [
+    offer.replace('-', ' '),
+    ...[mixes, price.cups, price.sittings].map(String),
+    String(Math.round(price.minutes.weighing + price.minutes.pouring)),
+    price.money === null ? '' : price.money.toFixed(2),
+    short(averageVariance),
+  ]);
+  return ['Three sizes, judged in one model:', textTable(columns, rows)];
 }
 
 function count(many: number, one: string, more: string): string {

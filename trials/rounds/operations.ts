@@ -1,13 +1,10 @@
 import type { LeftoverOnHand } from '../../engine/aim/leftover-types.ts';
 import { proposeNext } from '../../engine/aim/propose-next.ts';
-import type { Criterion } from '../../engine/design/plan-types.ts';
-import type { PlannedModel } from '../../engine/design/terms.ts';
 import { EngineError } from '../../engine/errors.ts';
 import { checkpoint, type Hooks } from '../../engine/hooks.ts';
 import { fitRatios } from '../../engine/model/fit-ratios.ts';
 import type { ModelName } from '../../engine/model/fit-types.ts';
 import { predictRatios } from '../../engine/model/predict-ratios.ts';
-import type { LinearSolver } from '../../engine/numeric/linear-solver.ts';
 import { createRandom } from '../../engine/numeric/random.ts';
 import type { DegreesMethod } from '../../engine/panel/mixed/types.ts';
 import { type Attribute, type Serving, WARMUP } from '../../engine/panel/observations.ts';
@@ -17,50 +14,18 @@ import { describeRegion } from '../../engine/region/describe-region.ts';
 import type { Region } from '../../engine/region/region.ts';
 import type { WeighedMix } from '../../engine/region/weighed-mix.ts';
 import type { Brief } from '../schema/brief.ts';
-import { byId, toAttributes, toBlendSpace } from '../schema/engine-shapes.ts';
-import { shelfOf } from '../shelf/shelf.ts';
+import { byId, toAttributes } from '../schema/engine-shapes.ts';
 import type { ShelfMaterial } from '../shelf/shelf-schema.ts';
 import { loadSolver } from '../solver.ts';
 import { coverPoints } from './cover-points.ts';
-import { judgeBrief } from './judge-brief.ts';
-import { planInThreads } from './plan-threads.ts';
-import { VERSION } from './version.ts';
+import { documentOf, spaceOf, type Tools } from './documents.ts';
+import { type PlanRequest, planOperation } from './plan-operation.ts';
+import type { NoiseById } from './weigh-up-plan.ts';
 
 /**
  * One function an operation: validated input → engine → the document that the command prints and the workbench
  * stores. Command, HTTP interface and screens all come through here, so that they give the same answer.
  */
-export interface Tools {
-  solver: LinearSolver;
-  hooks?: Hooks | undefined;
-  /** Threads that a search may take; default 1. The result does not depend on it. */
-  workers?: number | undefined;
-}
-
-export interface PlanRequest {
-  brief: Brief;
-  mixes: number;
-  model?: PlannedModel | undefined;
-  criterion?: Criterion | undefined;
-  replicated?: number | undefined;
-  already?: readonly WeighedMix[] | undefined;
-  seed: number;
-  /** The maker's own materials, before those of the starter shelf. */
-  shelf?: readonly ShelfMaterial[] | undefined;
-  warnings?: readonly string[] | undefined;
-}
-
-/** The first, or an additional, set of mixes over the whole allowed region. */
-export async function planOperation(request: PlanRequest, { solver, hooks, workers = 1 }: Tools) {
-  const { brief, mixes, model, criterion, replicated, already, seed, shelf } = request;
-  const input = { ...spaceOf(brief), mixes, model, criterion, replicated, already, seed };
-  const plan = await planInThreads(input, { solver, hooks, workers });
-  const judged = judgeBrief(brief, { solver, shelf: shelf && shelfOf(shelf) });
-  return documentOf(request, { ...plan, warnings: [...plan.warnings, ...judged.warnings] }, seed);
-}
-
-export type PlanDocument = Awaited<ReturnType<typeof planOperation>>;
-
 export interface PanelRequest {
   servings: readonly Serving[];
   attributes: readonly Attribute[];
@@ -147,19 +112,6 @@ export function orderOperation(request: SittingsInput & { warnings?: readonly st
   return documentOf(request, { ...drawSittings(input), warnings: [] }, request.seed);
 }
 
-function spaceOf(brief: Brief) {
-  const titles = [...brief.components, ...brief.settings, ...brief.attributes];
-  return {
-    space: toBlendSpace(brief),
-    names: byId(titles, ({ name }) => name),
-    batch: brief.batch,
-    stocks: byId(
-      brief.components.filter(({ stocks }) => stocks !== undefined && stocks.length > 0),
-      ({ stocks }) => [...new Set(stocks)],
-    ),
-  };
-}
-
 function pricesOf({ components }: Brief): Record<string, number> {
   return byId(
     components.filter(({ pricePerGram }) => pricePerGram !== undefined),
@@ -192,32 +144,30 @@ function withWarnings<T extends { warnings: readonly string[] }>(result: T, more
   return { ...result, warnings: [...more, ...result.warnings] };
 }
 
-/** A result with what makes it reproducible, the warnings of the input before those of the engine. */
-function documentOf<T extends { warnings: readonly string[] }>(
-  { warnings = [] }: { warnings?: readonly string[] | undefined },
-  result: T,
-  seed?: number,
-) {
-  return {
-    ...result,
-    warnings: [...warnings, ...result.warnings],
-    ...(seed === undefined ? {} : { seed }),
-    version: VERSION,
-  };
-}
-
 /** What the workbench stores as the input of a result; the same kind, input and seed give the same result. */
 interface StoredInput extends Tasted {
   already?: readonly WeighedMix[];
   leftovers?: readonly LeftoverOnHand[];
   restHours?: number;
   shelf?: readonly ShelfMaterial[];
-  options?: { mixes: number; count: number } & Pick<PlanRequest, 'model' | 'criterion' | 'replicated'>;
-  rows?: readonly {
-    name?: string | undefined;
-    ratios: Readonly<Record<string, number>>;
-    settings: Readonly<Record<string, number>>;
-  }[];
+  options?: { mixes: number; count: number } & Omit<StoredPlanOptions, 'mixes'>;
+  foundNoise?: NoiseById;
+  rows?: readonly StoredPlace[];
+}
+
+interface StoredPlace {
+  name?: string | undefined;
+  ratios: Readonly<Record<string, number>>;
+  settings: Readonly<Record<string, number>>;
+}
+
+interface StoredPlanOptions
+  extends Pick<
+    PlanRequest,
+    'mixes' | 'model' | 'criterion' | 'replicated' | 'sittings' | 'noise' | 'compare'
+  > {
+  pinned?: readonly StoredPlace[];
+  forbidden?: readonly StoredPlace[];
 }
 
 /**
@@ -235,7 +185,7 @@ export async function compute(
   const tools = { solver: await loadSolver(), hooks };
   const stored = input as StoredInput;
   const { brief, already, options, shelf } = stored;
-  if (kind === 'plan') return planOperation({ ...options!, brief, already, shelf, seed }, tools);
+  if (kind === 'plan') return planOperation({ ...planRequest(stored), brief, already, shelf, seed }, tools);
   if (kind === 'next') return nextOperation({ ...stored, count: options!.count, seed }, tools);
   if (kind === 'predict') return predictOperation({ ...stored, rows: rowsOf(stored), seed }, tools);
   checkpoint(hooks, 0.05, 'reading the panel');
@@ -244,14 +194,29 @@ export async function compute(
   return { panel, fit: fitOperation(stored, tools) };
 }
 
-function rowsOf({ brief, rows = [] }: StoredInput): PredictRequest['rows'] {
+function planRequest({ brief, options, foundNoise }: StoredInput) {
+  const { pinned, forbidden, ...rest } = options!;
+  return {
+    ...rest,
+    foundNoise,
+    pinned: placesOf('pinned', brief, pinned),
+    forbidden: placesOf('forbidden', brief, forbidden),
+  };
+}
+
+function rowsOf({ brief, rows }: StoredInput): PredictRequest['rows'] {
+  return placesOf('rows', brief, rows);
+}
+
+/** Shares and settings in the order of the brief. */
+function placesOf(where: string, brief: Brief, rows: readonly StoredPlace[] = []): PredictRequest['rows'] {
   return rows.map(({ name, ratios, settings }, index) => {
     const parts = brief.components.map(({ id }) => (Object.hasOwn(ratios, id) ? ratios[id]! : 0));
     const total = parts.reduce((sum, part) => sum + part, 0);
     if (!(total > 0) || parts.some((part) => part < 0))
       throw new EngineError(
         'bad-argument',
-        `rows[${index}].ratios`,
+        `${where}[${index}].ratios`,
         ratios,
         'shares of 0 or more, not all 0',
       );
@@ -260,7 +225,7 @@ function rowsOf({ brief, rows = [] }: StoredInput): PredictRequest['rows'] {
     if (missing >= 0)
       throw new EngineError(
         'bad-argument',
-        `rows[${index}].settings`,
+        `${where}[${index}].settings`,
         settings,
         `a value for ${brief.settings[missing]!.id}`,
       );

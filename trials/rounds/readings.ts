@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import type { RatioFit } from '../../engine/model/fit-types.ts';
 import type { NextRequest, PlanRequest, PredictRequest, Reading } from '../schema/api.ts';
 import type { ReadingRecord } from '../store/records.ts';
 import { type Context, record, timeOf } from './context.ts';
@@ -6,6 +7,7 @@ import { findTrial } from './find.ts';
 import { gather, weighedMixes } from './gather.ts';
 import { badInput, conflict, notFound } from './refusal.ts';
 import { VERSION } from './version.ts';
+import { type NoiseById, noiseFromFit } from './weigh-up-plan.ts';
 
 /** A computation that has all it needs: the same kind, input and seed give the same result. */
 export interface Assignment {
@@ -28,9 +30,17 @@ export function assignPlan(
   const { brief } = findTrial(context.store, trial).latest;
   const { seed = SEED, ...options } = request;
   const already = weighedMixes(context.store, trial, brief);
+  const foundNoise = noiseFound(context, trial);
   const own = context.store.shelf.materials();
   const shelf = own.length > 0 ? { shelf: own } : {};
-  return { trial, kind: 'plan', round: null, seed, input: { brief, already, options, ...shelf } };
+  return { trial, kind: 'plan', round: null, seed, input: { brief, already, foundNoise, options, ...shelf } };
+}
+
+/** How much scores scatter, as the last reading of this trial found; nothing before the first. */
+function noiseFound({ store }: Context, trial: string): NoiseById {
+  const head = store.readings.heads(trial).findLast(({ kind }) => kind === 'read');
+  const stored = head && store.readings.find(trial, head.reading);
+  return stored ? noiseFromFit((stored.result as { fit: RatioFit }).fit) : {};
 }
 
 /** What reading needs: mixes as weighed, scores of all opened sittings, and whose scores are set aside. */

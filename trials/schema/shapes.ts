@@ -156,11 +156,24 @@ export const Reading = z.object({
 });
 export type Reading = z.infer<typeof Reading>;
 
+const Place = z.object({
+  ratios: z.record(z.string(), z.number()),
+  settings: z.record(z.string(), z.number()).default({}),
+});
+
 export const PlanRequest = z.object({
   mixes: z.int().min(1).max(200),
   model: z.enum(['linear', 'quadratic', 'special-cubic', 'full-cubic', 'log-ratio']).optional(),
   criterion: z.enum(['average-variance', 'determinant']).optional(),
   replicated: z.int().min(0).max(100).optional(),
+  sittings: z.int().min(1).max(50).optional(),
+  /** Scatter of one score in scale units; left out, what the last reading found, else an assumed one. */
+  noise: z.number().gt(0).optional(),
+  /** Three sizes of plan side by side, and knowledge against the number of mixes. */
+  compare: z.boolean().optional(),
+  /** Mixes that are settled beforehand, and mixes to keep away from. */
+  pinned: z.array(Place).max(200).optional(),
+  forbidden: z.array(Place).max(200).optional(),
   seed: z.int().min(0).max(4294967295).optional(),
 });
 

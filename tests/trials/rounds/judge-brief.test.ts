@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import demo from '../../../trials/demo/brief.json' with { type: 'json' };
 import { judgeBrief } from '../../../trials/rounds/judge-brief.ts';
-import { planOperation } from '../../../trials/rounds/operations.ts';
+import { planOperation } from '../../../trials/rounds/plan-operation.ts';
 import type { Brief } from '../../../trials/schema/brief.ts';
 import { checkBrief } from '../../../trials/schema/check-brief.ts';
 import { loadSolver } from '../../../trials/solver.ts';

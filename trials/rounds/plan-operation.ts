@@ -1,0 +1,75 @@
+import type { Criterion, PlannedPlace } from '../../engine/design/plan-types.ts';
+import type { PlannedModel } from '../../engine/design/terms.ts';
+import type { WeighedMix } from '../../engine/region/weighed-mix.ts';
+import type { Brief } from '../schema/brief.ts';
+import { shelfOf } from '../shelf/shelf.ts';
+import type { ShelfMaterial } from '../shelf/shelf-schema.ts';
+import { documentOf, spaceOf, type Tools } from './documents.ts';
+import { judgeBrief } from './judge-brief.ts';
+import { type PlanOffers, planOffers } from './plan-offers.ts';
+import { planInThreads } from './plan-threads.ts';
+import { cupsBeside, type NoiseById, noiseOf, weighUpPlan } from './weigh-up-plan.ts';
+
+export interface PlanRequest {
+  brief: Brief;
+  mixes: number;
+  model?: PlannedModel | undefined;
+  criterion?: Criterion | undefined;
+  replicated?: number | undefined;
+  already?: readonly WeighedMix[] | undefined;
+  pinned?: readonly PlannedPlace[] | undefined;
+  forbidden?: readonly PlannedPlace[] | undefined;
+  /** Sittings of each taster; default as many as the brief's cups per sitting ask for. */
+  sittings?: number | undefined;
+  /** Scatter of one score in scale units, for all attributes. */
+  noise?: number | undefined;
+  /** Scatter that a fit found, by attribute. */
+  foundNoise?: NoiseById | undefined;
+  /** Adds three sizes of plan side by side and knowledge against the number of mixes. */
+  compare?: boolean | undefined;
+  seed: number;
+  /** The maker's own materials, before those of the starter shelf. */
+  shelf?: readonly ShelfMaterial[] | undefined;
+  warnings?: readonly string[] | undefined;
+}
+
+const NO_OFFERS: Partial<PlanOffers> = {};
+
+export type PlanDocument = Awaited<ReturnType<typeof planOperation>>;
+
+/** The first, or an additional, set of mixes over the whole allowed region, with what it costs and would show. */
+export async function planOperation(request: PlanRequest, { solver, hooks, workers = 1 }: Tools) {
+  const { brief, mixes, model, criterion, replicated, already, pinned, forbidden, seed, shelf } = request;
+  const sittings = request.sittings ?? sittingsNeeded(brief, mixes);
+  const input = {
+    ...{ ...spaceOf(brief), mixes, model, criterion, replicated, already },
+    ...{ pinned, forbidden, sittings, seed },
+  };
+  const plan = await planInThreads(input, { solver, hooks, workers });
+  const noise = noiseOf(brief, request.noise, request.foundNoise);
+  const judged = judgeBrief(brief, { solver, shelf: shelf && shelfOf(shelf) });
+  const document = {
+    ...plan,
+    ...weighUpPlan(brief, plan, noise),
+    ...(request.compare ? planOffers(brief, input, { solver, hooks, noise }) : NO_OFFERS),
+    warnings: [...plan.warnings, ...sittingsWarning(sittings, plan.sittingsCost), ...judged.warnings],
+  };
+  return documentOf(request, document, seed);
+}
+
+function sittingsNeeded(brief: Brief, mixes: number): number {
+  const cups = (mixes + cupsBeside(brief)) * brief.panel.replicates;
+  return Math.min(mixes, Math.ceil(cups / brief.panel.cupsPerSitting));
+}
+
+function sittingsWarning(sittings: number, cost: number | null): string[] {
+  if (sittings === 1) return [];
+  if (cost === null)
+    return [
+      `With ${sittings} sittings, what a sitting does to its cups cannot be kept apart from what the ratios do: pour one mix, or the reference, in every sitting.`,
+    ];
+  if (cost <= 1.25) return [];
+  return [
+    `Keeping ${sittings} sittings apart makes predictions ${Math.round(100 * (cost - 1))} % less certain (in variance): pour one mix, or the reference, in every sitting.`,
+  ];
+}
