@@ -19,6 +19,7 @@ afterAll(async () => {
 const PAGES = [
   '/',
   '/#/copies',
+  '/#/old',
   '/#/trials/demo',
   '/#/trials/demo/brief',
   '/#/trials/demo/plan',

@@ -17,6 +17,18 @@ export interface Table {
   separator: Separator;
   header: readonly string[];
   rows: readonly TableRow[];
+  /** What the file calls its columns, where `header` calls them otherwise. */
+  headings?: readonly string[];
+}
+
+/** The same table with other names over its columns; faults go on naming them as the file does. */
+export function renameColumns(table: Table, header: readonly string[]): Table {
+  return { ...table, header, headings: table.headings ?? table.header };
+}
+
+/** A column's name as the file has it. */
+export function headingOf({ header, headings }: Table, column: string): string {
+  return headings?.[header.indexOf(column)] ?? column;
 }
 
 /**

@@ -2,7 +2,7 @@ import { REFERENCE, WARMUP, type WeighedMix } from '../../engine/panel/observati
 import type { Brief } from '../schema/brief.ts';
 import { FaultList } from '../schema/faults.ts';
 import { mixedDecimals, requireColumns, requireRows, unknownColumns } from './columns.ts';
-import { readTable, type Table } from './csv-table.ts';
+import { headingOf, readTable, type Table } from './csv-table.ts';
 import { type NumberRule, RowReader } from './row-reader.ts';
 import { type MassColumn, massColumns, stockColumn } from './stock-column.ts';
 
@@ -29,7 +29,12 @@ const MASS: NumberRule = { least: 0, most: 1e9, says: 'a mass in grams, 0 or mor
 export function readMixes(text: string, file: string, brief: Brief): MixesRead {
   const faults = new FaultList();
   const known = (column: string) => isKnown(column, brief);
-  const table = readTable(text, file, known, faults);
+  return mixesOf(readTable(text, file, known, faults), brief, faults);
+}
+
+/** The mixes of a table that has been split already; `faults` holds what was wrong with it so far. */
+export function mixesOf(table: Table, brief: Brief, faults: FaultList): MixesRead {
+  const known = (column: string) => isKnown(column, brief);
   const columns = massColumns(table, brief);
   requireColumns(
     table,
@@ -42,17 +47,17 @@ export function readMixes(text: string, file: string, brief: Brief): MixesRead {
   const mixes = table.rows
     .map((row) => readMix(new RowReader(table, row, faults), brief, columns))
     .filter((mix): mix is MixRow => mix !== null);
-  refuseTwice(mixes, file, faults);
-  refuseUnequalBlends(mixes, { file, brief, faults });
+  refuseTwice(mixes, table, faults);
+  refuseUnequalBlends(mixes, { table, brief, faults });
   faults.throwIfAny();
   const numbers = [...columns.map(({ column }) => column), ...brief.settings.map(({ id }) => id)];
   return {
     mixes,
     warnings: [
       ...unknownColumns(table, known),
-      ...unlistedStocks(columns, brief, file),
+      ...unlistedStocks(columns, brief, table),
       ...mixedDecimals(table, numbers),
-      ...outsideSettings(mixes, brief, file),
+      ...outsideSettings(mixes, brief, table),
     ],
   };
 }
@@ -121,18 +126,18 @@ function readGrams(row: RowReader, brief: Brief, columns: readonly MassColumn[])
   return null;
 }
 
-function refuseTwice(mixes: readonly MixRow[], file: string, faults: FaultList): void {
+function refuseTwice(mixes: readonly MixRow[], table: Table, faults: FaultList): void {
   const first = new Map<string, number>();
   for (const { mix, line } of mixes) {
     const earlier = first.get(mix);
     if (earlier === undefined) first.set(mix, line);
-    else faults.add(`${file}, line ${line}, column mix`, mix, `each mix once (line ${earlier} has it)`);
+    else faults.add(placeIn(table, line, 'mix'), mix, `each mix once (line ${earlier} has it)`);
   }
 }
 
 function refuseUnequalBlends(
   mixes: readonly MixRow[],
-  { file, brief, faults }: { file: string; brief: Brief; faults: FaultList },
+  { table, brief, faults }: { table: Table; brief: Brief; faults: FaultList },
 ): void {
   const first = new Map<string, MixRow>();
   for (const mix of mixes) {
@@ -141,14 +146,14 @@ function refuseUnequalBlends(
     else
       mix.grams.forEach((mass, index) => {
         if (mass === bottle.grams[index]) return;
-        const where = `${file}, line ${mix.line}, column ${brief.components[index]!.id}`;
+        const where = placeIn(table, mix.line, brief.components[index]!.id);
         const why = `${bottle.grams[index]} as in line ${bottle.line}, since both are of blend ${JSON.stringify(mix.blend)}`;
         faults.add(where, mass, why);
       });
   }
 }
 
-function unlistedStocks(columns: readonly MassColumn[], brief: Brief, file: string): string[] {
+function unlistedStocks(columns: readonly MassColumn[], brief: Brief, table: Table): string[] {
   return columns
     .filter(({ component, strength }) => {
       const stocks = brief.components.find(({ id }) => id === component)?.stocks ?? [];
@@ -156,17 +161,21 @@ function unlistedStocks(columns: readonly MassColumn[], brief: Brief, file: stri
     })
     .map(
       ({ column, strength }) =>
-        `${file}, line 1, column ${column}: the brief lists no stock of ${strength} %; counted as named`,
+        `${placeIn(table, 1, column)}: the brief lists no stock of ${strength} %; counted as named`,
     );
 }
 
-function outsideSettings(mixes: readonly MixRow[], brief: Brief, file: string): string[] {
+function outsideSettings(mixes: readonly MixRow[], brief: Brief, table: Table): string[] {
   return brief.settings.flatMap(({ id, low, high }, index) =>
     mixes
       .filter(({ settings }) => settings[index]! < low || settings[index]! > high)
       .map(
         ({ line, settings }) =>
-          `${file}, line ${line}, column ${id}: ${settings[index]} lies outside ${low} to ${high}`,
+          `${placeIn(table, line, id)}: ${settings[index]} lies outside ${low} to ${high}`,
       ),
   );
+}
+
+function placeIn(table: Table, line: number, column: string): string {
+  return `${table.file}, line ${line}, column ${headingOf(table, column)}`;
 }

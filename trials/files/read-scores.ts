@@ -22,6 +22,8 @@ export interface ScoresContext {
   brief?: Brief | undefined;
   /** Names in mixes.csv, of which every mix scored must be one. */
   mixes?: readonly string[] | undefined;
+  /** What the file of the mixes is called, `mixes.csv` where nothing is said. */
+  mixesFile?: string;
 }
 
 /**
@@ -35,7 +37,13 @@ export function readScores(text: string, file: string, context: ScoresContext): 
   const faults = new FaultList();
   const ids = context.brief?.attributes.map(({ id }) => id) ?? [];
   const known = (column: string) => PLACES.includes(column) || ids.includes(column);
-  const table = readTable(text, file, known, faults);
+  return scoresOf(readTable(text, file, known, faults), context, faults);
+}
+
+/** The scores of a table that has been split already; `faults` holds what was wrong with it so far. */
+export function scoresOf(table: Table, context: ScoresContext, faults: FaultList): ScoresRead {
+  const ids = context.brief?.attributes.map(({ id }) => id) ?? [];
+  const known = (column: string) => PLACES.includes(column) || ids.includes(column);
   requireColumns(table, ['mix', 'assessor'], faults);
   faults.throwIfAny();
   requireRows(table, 'a row for each cup');
@@ -44,7 +52,7 @@ export function readScores(text: string, file: string, context: ScoresContext): 
   const servings = rows
     .map((row) => readServing(row, found.attributes))
     .filter((serving): serving is Serving => serving !== null);
-  refuseUnknownMixes(rows, context.mixes, faults);
+  refuseUnknownMixes(rows, context, faults);
   refuseTwice(rows, faults);
   faults.throwIfAny();
   const unknown = context.brief ? unknownColumns(table, known) : [];
@@ -121,7 +129,7 @@ function onScale([least, most]: readonly [number, number]) {
 
 function refuseUnknownMixes(
   rows: readonly RowReader[],
-  mixes: readonly string[] | undefined,
+  { mixes, mixesFile = 'mixes.csv' }: ScoresContext,
   faults: FaultList,
 ): void {
   if (mixes === undefined) return;
@@ -129,7 +137,7 @@ function refuseUnknownMixes(
   for (const row of rows) {
     const mix = unguarded(row.text('mix'));
     if (mix.trim() !== '' && !known.has(mix))
-      faults.add(row.place('mix'), mix, `a mix of mixes.csv, ${REFERENCE} or ${WARMUP}`);
+      faults.add(row.place('mix'), mix, `a mix of ${mixesFile}, ${REFERENCE} or ${WARMUP}`);
   }
 }
 

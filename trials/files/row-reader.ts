@@ -1,7 +1,7 @@
 import { Name } from '../schema/brief.ts';
 import { unguarded } from '../schema/csv-text.ts';
 import type { FaultList } from '../schema/faults.ts';
-import type { Table, TableRow } from './csv-table.ts';
+import { headingOf, type Table, type TableRow } from './csv-table.ts';
 import { parseNumber } from './number-text.ts';
 
 /** What a number in a cell has to satisfy, and the words for it. */
@@ -74,7 +74,7 @@ export class RowReader {
   }
 
   place(column: string): string {
-    return `${this.#table.file}, line ${this.line}, column ${column}`;
+    return `${this.#table.file}, line ${this.line}, column ${headingOf(this.#table, column)}`;
   }
 }
 

@@ -72,7 +72,8 @@ function servingsOf(store: Store, trial: string, sitting: SittingRecord, brief: 
       assessor,
       session: sitting.label,
       replicate,
-      position,
+      // Where old files do not say who tasted what first, the numbering of the cups says nothing.
+      position: sitting.manner.old?.places === false ? null : position,
       scores: brief.attributes.map(({ id }) => answers.get(cupKey({ assessor, code, question: id })) ?? null),
     }))
     .filter(({ scores }) => scores.some((score) => score !== null));

@@ -32,7 +32,8 @@ export function sittingSummary(store: Store, trial: string, record: SittingRecor
     ethanolGrams: ethanolOf(brief, { cups: tray, mixes, tasters: seats.length }),
     test: manner.test?.form ?? null,
     unnamed: [...new Set(cups.filter(({ mix }) => mix === '').map(({ code }) => code))].sort(),
-    warnings: sittingWarnings(store, trial, { record, brief, tray }),
+    old: manner.old !== undefined,
+    warnings: manner.old === undefined ? sittingWarnings(store, trial, { record, brief, tray }) : [],
   };
 }
 

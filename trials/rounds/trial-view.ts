@@ -1,6 +1,6 @@
 import type { z } from 'zod';
 import type { RoundView, TrialSummary, TrialView } from '../schema/api.ts';
-import type { TrialRecord } from '../store/records.ts';
+import type { Brief } from '../schema/brief.ts';
 import type { Context } from './context.ts';
 import { findTrial } from './find.ts';
 import { pouringRanks } from './pouring-ranks.ts';
@@ -8,10 +8,14 @@ import { roundViews } from './round-view.ts';
 import { shelfIn } from './shelf-view.ts';
 
 type Summary = z.infer<typeof TrialSummary>;
+type FoundTrial = ReturnType<typeof findTrial>;
 
 /** All trials, the last changed first. */
 export function listTrials(context: Context): Summary[] {
-  return context.store.trials.list().map((trial) => summaryOf(trial, roundViews(context, trial.trial)));
+  const { store } = context;
+  return store.trials
+    .list()
+    .map(({ trial }) => summaryOf(findTrial(store, trial), roundViews(context, trial)));
 }
 
 /** One trial with its rounds. */
@@ -29,8 +33,14 @@ export function trialView(context: Context, trial: string): TrialView {
   };
 }
 
-function summaryOf({ trial, name, demo, changed }: TrialRecord, rounds: readonly RoundView[]): Summary {
-  return { trial, name, demo, changed, rounds: rounds.length, stands: standsAt(rounds) };
+function summaryOf(found: FoundTrial, rounds: readonly RoundView[]): Summary {
+  const { trial, name, demo, changed, latest } = found;
+  const names = namesIn(latest.brief);
+  return { trial, name, demo, changed, rounds: rounds.length, stands: standsAt(rounds), names };
+}
+
+function namesIn({ components, settings, attributes, asides, tags = [] }: Brief): string[] {
+  return [...[...components, ...settings, ...attributes, ...asides].map(({ name }) => name), ...tags];
 }
 
 /** Where a trial stands, in a sentence. */

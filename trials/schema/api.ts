@@ -2,6 +2,7 @@ import { BALLOT_ROUTES } from './routes/ballot-routes.ts';
 import { BENCH_ROUTES } from './routes/bench-routes.ts';
 import { HOUSE_ROUTES } from './routes/house-routes.ts';
 import { JOB_ROUTES } from './routes/job-routes.ts';
+import { OLD_ROUTES } from './routes/old-routes.ts';
 import type { Route } from './routes/route.ts';
 import { SHELF_ROUTES } from './routes/shelf-routes.ts';
 import { SITTING_ROUTES } from './routes/sitting-routes.ts';
@@ -15,6 +16,7 @@ export * from './shelf-shapes.ts';
 export const ROUTES = {
   ...HOUSE_ROUTES,
   ...TRIAL_ROUTES,
+  ...OLD_ROUTES,
   ...JOB_ROUTES,
   ...SITTING_ROUTES,
   ...BENCH_ROUTES,

@@ -123,6 +123,8 @@ export const Caps = z.object({
 export const Brief = z.object({
   format: z.literal('brief/1'),
   name: title,
+  /** Words to find the trial by. */
+  tags: z.array(label(40)).max(20).optional(),
   components: z.array(Component).min(2).max(12),
   bounds: z.array(Bound).default([]),
   settings: z.array(Setting).max(4).default([]),

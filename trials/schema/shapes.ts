@@ -86,6 +86,8 @@ export const SittingSummary = z.object({
   test: z.enum(TEST_FORMS).nullable(),
   /** Codes whose name under the cup has not been entered yet. */
   unnamed: z.array(z.string()),
+  /** Entered from old files. */
+  old: z.boolean(),
   /** What may spoil it, each in a sentence. */
   warnings: z.array(z.string()),
 });
@@ -111,6 +113,8 @@ export const TrialSummary = z.object({
   rounds: z.int(),
   /** One sentence: where the trial stands. */
   stands: z.string(),
+  /** What its brief names: components, settings, questions, words to find it by. */
+  names: z.array(z.string()),
 });
 
 export const TrialView = TrialSummary.extend({

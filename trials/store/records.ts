@@ -71,6 +71,11 @@ export interface Manner {
   test?: { form: TestForm; of: string; stronger: string | null };
   /** The names of the drinks stand under the cups until the last ballot is in: what each is, once for each cup. */
   hidden?: string[];
+  /** Entered from old files, never served by the codes it has. */
+  old?: {
+    /** Whether the files say in which place each cup was tasted. */
+    places: boolean;
+  };
 }
 
 export interface Rests {

@@ -8,6 +8,7 @@ import { ballotHandlers } from './handlers/ballot-handlers.ts';
 import { benchHandlers } from './handlers/bench-handlers.ts';
 import { houseHandlers } from './handlers/house-handlers.ts';
 import { jobHandlers } from './handlers/job-handlers.ts';
+import { oldHandlers } from './handlers/old-handlers.ts';
 import { shelfHandlers } from './handlers/shelf-handlers.ts';
 import { sittingHandlers } from './handlers/sitting-handlers.ts';
 import { trialHandlers } from './handlers/trial-handlers.ts';
@@ -38,6 +39,7 @@ function handlersOf(house: House): Handlers {
   return {
     ...houseHandlers(house),
     ...trialHandlers(house),
+    ...oldHandlers(house),
     ...jobHandlers(house),
     ...sittingHandlers(house),
     ...benchHandlers(house),

@@ -24,7 +24,11 @@ interface AnyRoute {
 type AnyHandler = (call: object) => unknown;
 
 /** The largest body, by route; a whole trial may be large. */
-const LARGEST: Partial<Record<RouteName, string>> = { importTrial: '64mb' };
+const LARGEST: Partial<Record<RouteName, string>> = {
+  importTrial: '64mb',
+  lookAtOldTables: '32mb',
+  enterOldTables: '32mb',
+};
 const LARGEST_ELSEWHERE = '1mb';
 
 /**

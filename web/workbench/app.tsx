@@ -19,6 +19,7 @@ import { closeTrial, openTrial, openTrialOf } from './trial-store.ts';
 
 const ShelfPage = lazyPage(() => import('./shelf/shelf-page.tsx').then((room) => room.ShelfPage));
 const LotPage = lazyPage(() => import('./shelf/lot-page.tsx').then((room) => room.LotPage));
+const OldPage = lazyPage(() => import('./old/old-page.tsx').then((room) => room.OldPage));
 
 const place = signal<Place>(readPlace(location.hash));
 addEventListener('hashchange', () => {
@@ -108,6 +109,7 @@ function OutsideTrials({ place }: { place: Place }) {
       {place.page === 'copies' && <CopiesPage />}
       {place.page === 'shelf' &&
         (place.lot === null ? <ShelfPage /> : <LotPage key={place.lot} lot={place.lot} />)}
+      {place.page === 'old' && <OldPage />}
       {place.page === 'unknown' && (
         <>
           <PageHead title="There is no such page">{place.address} leads nowhere here.</PageHead>

@@ -14,6 +14,7 @@ export type Place =
   | { page: 'new' }
   | { page: 'copies' }
   | { page: 'shelf'; lot: string | null }
+  | { page: 'old' }
   | { page: 'pour'; token: string }
   | { page: 'trial'; trial: string; at: TrialPage; query: URLSearchParams }
   | { page: 'step'; trial: string; round: number; step: StepName; query: URLSearchParams }
@@ -32,6 +33,7 @@ export function readPlace(hash: string): Place {
   if (first === 'new' && words.length === 1) return { page: 'new' };
   if (first === 'copies' && words.length === 1) return { page: 'copies' };
   if (first === 'shelf' && words.length <= 2) return { page: 'shelf', lot: trial ?? null };
+  if (first === 'old' && words.length === 1) return { page: 'old' };
   if (first === 'pour') return { page: 'pour', token: trial ?? '' };
   if (first !== 'trials' || trial === undefined) return unknown;
   if (third === undefined) return { page: 'trial', trial, at: 'story', query };

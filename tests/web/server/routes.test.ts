@@ -97,6 +97,18 @@ describe('the shelf', () => {
   });
 });
 
+describe('old files', () => {
+  test('are looked at, then entered as a tasted round', async () => {
+    const base64 = (text: string) => Buffer.from(text).toString('base64');
+    const mixes = { name: 'mixes.csv', base64: base64('mix,peel,lime\na,1,3\nb,2,2\n') };
+    const scores = { name: 'scores.csv', base64: base64('mix,taster,bitter\na,Ann,4\nb,Ann,6\n') };
+    const body = { trial: null, name: 'Old', mixes, scores };
+    expect(await answered('lookAtOldTables', { body })).toMatchObject({ faults: [], found: { cups: 2 } });
+    const { trial, round } = await answered('enterOldTables', { body });
+    expect(store.rounds.mixes(trial, round).map(({ mix }) => mix)).toEqual(['a', 'b']);
+  });
+});
+
 describe('rounds', () => {
   test('are accepted from a plan that a worker made, weighed and marked', async () => {
     const { trial } = await answered('createTrial', { body: smallBrief() });

@@ -22,6 +22,7 @@ const full = Brief.parse({
   batch: { grams: 5, readability: 0.001, tolerance: 0.02 },
   drink: { name: 'soda', cupMillilitres: 30, dosePerLitre: 0.2 },
   caps: { costPerLitre: 0.5 },
+  tags: ['soda', 'for the summer bar'],
 });
 
 describe('a brief as it is typed', () => {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { RoundView, StepName, TrialView } from '../../../trials/schema/api.ts';
 import { priceOf } from '../../../web/workbench/pages/price.ts';
-import { searchTrials } from '../../../web/workbench/pages/trials.tsx';
+import { foundNames, searchTrials } from '../../../web/workbench/pages/trials.tsx';
 import { readPlace } from '../../../web/workbench/routes.ts';
 import { nowOf, storyOf } from '../../../web/workbench/story.ts';
 import { withRound } from '../../../web/workbench/trial-store.ts';
@@ -27,6 +27,7 @@ function trial(...roundViews: RoundView[]): TrialView {
     briefVersion: 1,
     warnings: [],
     pouring: {},
+    names: [],
     readings: [],
     roundViews,
     brief: {} as never,
@@ -94,14 +95,34 @@ describe('a changed round', () => {
 
 describe('search', () => {
   const list = [
-    { name: 'Pith & Pepper', stands: 'Round 1 is read', changed: '2026-01-01' },
-    { name: 'Cola', stands: 'Round 2 rests', changed: '2026-02-01' },
+    {
+      name: 'Pith & Pepper',
+      stands: 'Round 1 is read',
+      changed: '2026-01-01',
+      names: ['Crème de noyaux', 'Bitter'],
+    },
+    {
+      name: 'Cola',
+      stands: 'Round 2 rests',
+      changed: '2026-02-01',
+      names: ['Lime oil', 'for the summer bar'],
+    },
   ];
 
   it('finds every word in name or standing, latest change first', () => {
     expect(searchTrials(list, '').map(({ name }) => name)).toEqual(['Cola', 'Pith & Pepper']);
     expect(searchTrials(list, 'PEPPER read').map(({ name }) => name)).toEqual(['Pith & Pepper']);
     expect(searchTrials(list, 'gin')).toEqual([]);
+  });
+
+  it('finds components, questions and words of the brief, without minding accents, and says where', () => {
+    const found = (search: string) => searchTrials(list, search).map(({ name }) => name);
+    expect(found('creme noy')).toEqual(['Pith & Pepper']);
+    expect(found('bitter')).toEqual(['Pith & Pepper']);
+    expect(found('summer cola')).toEqual(['Cola']);
+    expect(found('itter')).toEqual([]);
+    expect(foundNames(list[0]!, 'pepper bitt')).toEqual(['Bitter']);
+    expect(foundNames(list[1]!, 'cola')).toEqual([]);
   });
 });
 

@@ -47,7 +47,8 @@ export function TastePage({ trial, round, query }: PageProps) {
   );
 }
 
-function standsAt({ label, state, answers, answersExpected }: SittingSummary): string {
+function standsAt({ label, state, answers, answersExpected, old }: SittingSummary): string {
+  if (old) return `${label} was entered from old files: ${answers} of ${answersExpected} answers.`;
   if (state === 'poured') return `${label} is poured. Phones wait until you begin.`;
   if (state === 'open') return `${label}: ${answers} of ${answersExpected} answers are in.`;
   return `${label} is over: ${answers} of ${answersExpected} answers.`;

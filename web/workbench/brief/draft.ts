@@ -4,6 +4,8 @@ import { readNumber } from '../numbers.ts';
 /** A brief as it is being typed: text in every field, so that half a number is kept as it stands. */
 export interface BriefDraft {
   name: string;
+  /** Words with commas between; drafts that were kept before there were any have none. */
+  tags?: string;
   components: ComponentDraft[];
   bounds: BoundDraft[];
   settings: SettingDraft[];
@@ -114,6 +116,7 @@ export function draftOf(brief: Brief): BriefDraft {
   const dose = drink?.dosePerLitre;
   return {
     name: brief.name,
+    tags: brief.tags?.join(', ') ?? '',
     components: brief.components.map(componentDraft),
     bounds: brief.bounds.map(({ of, least, most }) => ({
       terms: Object.entries(of).map(([component, coefficient]) => ({
@@ -209,6 +212,7 @@ export function jsonOf(draft: BriefDraft): unknown {
   return {
     format: 'brief/1',
     ...given('name', draft.name.trim()),
+    ...tagsOf(draft),
     components: draft.components.map(componentJson),
     bounds: draft.bounds.map(({ terms, least, most }) => ({
       of: Object.fromEntries(
@@ -241,6 +245,12 @@ export function jsonOf(draft: BriefDraft): unknown {
     ...afterPanel(draft),
     cautions: draft.cautions.filter((caution) => caution.text.trim() !== ''),
   };
+}
+
+function tagsOf({ tags = '' }: BriefDraft): { tags?: string[] } {
+  const words = tags.split(',').map((word) => word.trim());
+  const given = [...new Set(words.filter((word) => word !== ''))];
+  return given.length === 0 ? {} : { tags: given };
 }
 
 function componentJson(component: ComponentDraft): object {

@@ -12,6 +12,14 @@ export function TitleChapter({ draft, change, faultAt }: ChapterProps) {
         fault={faultAt('name')}
         path="name"
       />
+      <Field
+        label="Words to find it by"
+        value={draft.tags ?? ''}
+        change={(tags) => change({ ...draft, tags }, 'tags')}
+        fault={faultAt('tags')}
+        path="tags"
+        help="with commas between; may be left empty"
+      />
     </section>
   );
 }

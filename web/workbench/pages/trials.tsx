@@ -26,6 +26,9 @@ export function TrialsPage() {
               <a class={onlyDemo(list) ? 'button' : 'button do'} href="#/new">
                 New trial
               </a>
+              <a class="button quiet" href="#/old">
+                Bring in old tastings
+              </a>
             </div>
             {list.length > 1 && <SearchField label="Search" value={search} change={setSearch} />}
             <TrialList list={list} search={search} />
@@ -83,20 +86,42 @@ function TrialList({ list, search }: { list: readonly Summary[]; search: string 
             {count(trial.rounds, 'round')}, {when(trial.changed)}
           </span>
           <p class="stands">{trial.stands}</p>
+          {search.trim() !== '' && <Found of={foundNames(trial, search)} />}
         </li>
       ))}
     </ul>
   );
 }
 
-/** Trials whose name or standing holds every word searched for, latest change first. */
-export function searchTrials<T extends Pick<Summary, 'name' | 'stands' | 'changed'>>(
-  list: readonly T[],
-  search: string,
-): T[] {
-  const words = search.toLowerCase().split(/\s+/).filter(Boolean);
-  const text = (trial: T) => `${trial.name} ${trial.stands}`.toLowerCase();
+function Found({ of }: { of: readonly string[] }) {
+  return of.length === 0 ? null : <p class="small soft">In its brief: {of.slice(0, 5).join(', ')}</p>;
+}
+
+type Searched = Pick<Summary, 'name' | 'stands' | 'changed' | 'names'>;
+
+/** Trials in whose name, standing or brief every word searched for begins a word, latest change first. */
+export function searchTrials<T extends Searched>(list: readonly T[], search: string): T[] {
+  const words = plain(search).split(' ').filter(Boolean);
+  const text = (trial: T) => ` ${plain([trial.name, trial.stands, ...trial.names].join(' '))}`;
   return list
-    .filter((trial) => words.every((word) => text(trial).includes(word)))
+    .filter((trial) => words.every((word) => text(trial).includes(` ${word}`)))
     .sort((a, b) => b.changed.localeCompare(a.changed));
+}
+
+/** What the brief names that the search speaks of, so that a find explains itself. */
+export function foundNames({ name, stands, names }: Searched, search: string): string[] {
+  const words = plain(search).split(' ').filter(Boolean);
+  const own = ` ${plain(`${name} ${stands}`)}`;
+  const open = words.filter((word) => !own.includes(` ${word}`));
+  return names.filter((one) => open.some((word) => ` ${plain(one)}`.includes(` ${word}`)));
+}
+
+/** Small letters without accents, words apart by one blank. */
+function plain(text: string): string {
+  return text
+    .normalize('NFKD')
+    .replace(/\p{M}/gu, '')
+    .toLowerCase()
+    .replace(/[^\p{L}\p{N}]+/gu, ' ')
+    .trim();
 }
