@@ -3,19 +3,8 @@ import { createRandom } from '../numeric/random.ts';
 import { samplePoints } from '../region/sampling.ts';
 import { type DesignState, product } from './design-state.ts';
 import type { SearchProblem } from './plan-problem.ts';
+import type { PlanJudgement } from './plan-types.ts';
 import { orthonormalTerms } from './term-space.ts';
-
-/** What a statistician asks of a plan; variances in units of the variance of one cup. */
-export interface PlanJudgement {
-  /** Mean variance of the difference of two mixes picked anywhere in the region. */
-  pairVariance: number;
-  /** The variance that this part of the region does not exceed: a curve over the fraction of the region. */
-  reach: { fraction: number; variance: number }[];
-  /** Largest over smallest eigenvalue of X'X in coordinates in which the region itself has condition 1. */
-  condition: number;
-  /** The coefficients that depend on each other most, strongest first. */
-  correlations: { a: string; b: string; correlation: number }[];
-}
 
 const POINTS = 2000;
 const FRACTIONS = [0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 1];

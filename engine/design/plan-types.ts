@@ -4,7 +4,6 @@ import type { Names } from '../region/limits.ts';
 import type { Batch, Stocks, Weighing } from '../region/weighable.ts';
 import type { WeighedMix } from '../region/weighed-mix.ts';
 import type { Criterion } from './design-state.ts';
-import type { PlanJudgement } from './judge-plan.ts';
 import type { PlannedModel } from './terms.ts';
 
 export type { Criterion } from './design-state.ts';
@@ -76,6 +75,18 @@ export interface PlanPrior {
   /** Prior precision of every term of `terms`, in that order, in units of one over the variance of a cup. */
   precision: number[];
   says: string;
+}
+
+/** What a statistician asks of a plan; variances in units of the variance of one cup. */
+export interface PlanJudgement {
+  /** Mean variance of the difference of two mixes picked anywhere in the region. */
+  pairVariance: number;
+  /** The variance that this part of the region does not exceed: a curve over the fraction of the region. */
+  reach: { fraction: number; variance: number }[];
+  /** Largest over smallest eigenvalue of X'X in coordinates in which the region itself has condition 1. */
+  condition: number;
+  /** The coefficients that depend on each other most, strongest first. */
+  correlations: { a: string; b: string; correlation: number }[];
 }
 
 export interface PlanResult {
