@@ -48,38 +48,29 @@ const MOST_PARTS = 40;
 /** Chances this near the best one count as nearly the same. */
 const NEARLY = 0.03;
 const DRAWS = 1000;
-const SLIPS = 10;
+/** And distances no farther than this beyond the best one's, in points of 100. */
+const FARTHER = 0.5;
+const SLIPS = 16;
 const JUDGED = 6;
 
 /**
  * Among ratios of whole parts with nearly the best chance: the roundest (fewest parts in all) and the most forgiving
- * (highest chance after the slips of a kitchen balance, drawn uniformly), with what each costs in chance. All chances
- * come from the same joint draws.
+ * (highest chance after the slips of a kitchen balance, drawn uniformly), with what each costs in chance. Each
+ * comparison is made on the same joint draws.
  * @returns the roundest, and the most forgiving where that is another; none where no whole parts come near
  */
 export function roundFormulas(best: Recipe, setup: FormulaSetup): Formula[] {
-  const candidates = wholeParts(best, setup).slice(0, 2 * MOST_PARTS);
-  const plain = [best, ...candidates.map(({ recipe }) => recipe)];
-  const first = drawn(plain, setup);
-  const chances = plain.map((_, i) => matchChance(first, i));
-  const expected = plain.map((_, i) => expectedDistance(first, i));
+  const candidates = wholeParts(best, setup);
+  const first = drawn([best, ...candidates.map(({ recipe }) => recipe)], setup);
+  const own = matchChance(first, 0);
+  const far = expectedDistance(first, 0) + FARTHER;
   const near = candidates
-    .map((one, i) => ({ ...one, chance: chances[i + 1]!, expected: expected[i + 1]! }))
-    .filter(({ chance, expected: e }) => chance >= chances[0]! - NEARLY && e <= expected[0]! + 0.5);
+    .map((one, i) => ({ ...one, chance: matchChance(first, i + 1), at: i + 1 }))
+    .filter(({ chance, at }) => chance >= own - NEARLY && expectedDistance(first, at) <= far);
   if (near.length === 0) return [];
-  const judged = [
-    ...new Set([...near.slice(0, JUDGED / 2), ...[...near].sort(byChance).slice(0, JUDGED)]),
-  ].map((one) => ({ ...one, forgives: [] as Formula['forgives'] }));
-  const slipped = judged.flatMap(({ recipe }) => slips(recipe, setup));
-  const second = drawn([best, ...judged.map(({ recipe }) => recipe), ...slipped], setup);
-  const own = matchChance(second, 0);
-  judged.forEach((one, i) => {
-    one.chance = matchChance(second, i + 1);
-    one.forgives = TOOLS.map((tool, t) => ({
-      ...tool,
-      chance: meanChance(second, 1 + judged.length + (i * TOOLS.length + t) * SLIPS),
-    }));
-  });
+  const judged = [...new Set([...near.slice(0, JUDGED / 2), ...[...near].sort(byChance)])]
+    .slice(0, JUDGED)
+    .map((one): JudgedCandidate => ({ ...one, forgives: forgivenBy(one, setup) }));
   const [roundest] = judged;
   const forgiving = judged.reduce((a, b) => (b.forgives[0]!.chance > a.forgives[0]!.chance ? b : a));
   const clearly = forgiving.forgives[0]!.chance > roundest!.forgives[0]!.chance + 0.01;
@@ -134,17 +125,29 @@ function greatestDivisor(parts: readonly number[]): number {
   }, 0);
 }
 
-/** The recipe as it comes out with each tool, several times: every pour off by up to one step either way. */
-function slips({ shares, settings }: Recipe, { grams, random }: FormulaSetup): Recipe[] {
-  return TOOLS.flatMap((tool) =>
-    Array.from({ length: SLIPS }, () => {
-      const poured = shares.map((share) => {
-        return share > 0 ? Math.max(0, share * grams + tool.grams * (2 * random.uniform() - 1)) : 0;
-      });
-      const total = poured.reduce((a, b) => a + b, 0);
-      return { shares: poured.map((g) => g / total), settings };
-    }),
-  );
+/** The chance that is left with each tool: what slips take away, in draws of their own, off the chance told. */
+function forgivenBy(
+  { recipe, chance }: Candidate & { chance: number },
+  setup: FormulaSetup,
+): Formula['forgives'] {
+  const distances = drawn([recipe, ...TOOLS.flatMap((tool) => slips(recipe, tool, setup))], setup);
+  const whole = matchChance(distances, 0);
+  return TOOLS.map((tool, t) => {
+    let left = 0;
+    for (let i = 0; i < SLIPS; i++) left += matchChance(distances, 1 + t * SLIPS + i) / SLIPS;
+    return { ...tool, chance: Math.min(chance, Math.max(0, chance + left - whole)) };
+  });
+}
+
+/** The recipe as it comes out with a tool, several times: every pour off by up to one step either way. */
+function slips({ shares, settings }: Recipe, tool: PouringTool, { grams, random }: FormulaSetup): Recipe[] {
+  return Array.from({ length: SLIPS }, () => {
+    const poured = shares.map((share) => {
+      return share > 0 ? Math.max(0, share * grams + tool.grams * (2 * random.uniform() - 1)) : 0;
+    });
+    const total = poured.reduce((a, b) => a + b, 0);
+    return { shares: poured.map((g) => g / total), settings };
+  });
 }
 
 function drawn(
@@ -154,12 +157,6 @@ function drawn(
   const wanted = attributes.some(({ target }) => target?.kind === 'most' || target?.kind === 'least');
   const scores = posterior.draws(wanted ? [...recipes, ...cover] : recipes, DRAWS, random);
   return distanceDraws(attributes, scores);
-}
-
-function meanChance(distances: DistanceDraws, from: number): number {
-  let sum = 0;
-  for (let i = 0; i < SLIPS; i++) sum += matchChance(distances, from + i);
-  return sum / SLIPS;
 }
 
 function formula(kind: Formula['kind'], one: JudgedCandidate, best: number, space: BlendSpace): Formula {

@@ -43,6 +43,12 @@ function offeredMixes({ store }: Context, trial: string, reading: string): MixRe
   const found = store.readings.find(trial, reading);
   if (!found) throw notFound('the plan or set of proposals');
   if (found.kind === 'plan') return PlanResult.parse(found.result).mixes.map(toMix);
+  if ((found.input as { whatIf?: unknown }).whatIf !== undefined)
+    throw badInput(
+      'reading',
+      reading,
+      'proposals for the brief as it stands, not for what was only tried out',
+    );
   if (found.kind === 'next') return NextResult.parse(found.result).proposals.map(toMix);
   throw badInput('reading', reading, 'a plan or a set of proposals');
 }

@@ -1,11 +1,13 @@
 import type { z } from 'zod';
 import type { RatioFit } from '../../engine/model/fit-types.ts';
-import type { NextRequest, PlanRequest, PredictRequest, Reading } from '../schema/api.ts';
+import type { NextRequest, PlanRequest, PredictRequest, Reading, WhatIf } from '../schema/api.ts';
+import type { Brief } from '../schema/brief.ts';
+import { checkBrief } from '../schema/check-brief.ts';
 import type { ReadingRecord } from '../store/records.ts';
 import { type Context, record, timeOf } from './context.ts';
 import { findTrial } from './find.ts';
 import { gather, weighedMixes } from './gather.ts';
-import { badInput, conflict, notFound } from './refusal.ts';
+import { badInput, conflict, notFound, Refusal } from './refusal.ts';
 import { VERSION } from './version.ts';
 import { type NoiseById, noiseFromFit } from './weigh-up-plan.ts';
 
@@ -55,9 +57,30 @@ export function assignNext(
   trial: string,
   request: z.infer<typeof NextRequest>,
 ): Assignment {
-  const { seed = SEED, count, setAside } = request;
+  const { seed = SEED, count, setAside, onHand, whatIf } = request;
   const { tasted, round } = tastedSoFar(context, trial, setAside);
-  return { trial, kind: 'next', round, seed, input: { ...tasted, options: { count } } };
+  if (onHand !== undefined) refuseStrangers('onHand', onHand, tasted.brief.components);
+  const input = { ...tasted, options: { count }, ...(onHand === undefined ? {} : { onHand }) };
+  if (whatIf === undefined) return { trial, kind: 'next', round, seed, input };
+  const brief = triedOut(tasted.brief, whatIf);
+  return { trial, kind: 'next', round, seed, input: { ...input, brief, whatIf } };
+}
+
+/** The brief with other targets and limits, held against the same rules. */
+function triedOut(brief: Brief, { targets, components }: WhatIf): Brief {
+  refuseStrangers('whatIf.targets', targets, brief.attributes);
+  refuseStrangers('whatIf.components', components, brief.components);
+  const judged = checkBrief({
+    ...brief,
+    attributes: brief.attributes.map((one) =>
+      Object.hasOwn(targets, one.id) ? { ...one, target: targets[one.id] } : one,
+    ),
+    components: brief.components.map((one) =>
+      Object.hasOwn(components, one.id) ? { ...one, ...components[one.id] } : one,
+    ),
+  });
+  if ('faults' in judged) throw new Refusal('bad-input', judged.faults[0]!.message, judged.faults);
+  return judged.brief;
 }
 
 /** What predicting given ratios needs. */

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Brief, Name } from './brief.ts';
+import { AttributeTarget, Brief, Id, Name } from './brief.ts';
 import { QUESTION_FORMS, TEST_FORMS } from './scale-form.ts';
 
 /** One fault in what was sent or read: where, what was found, what is allowed. */
@@ -181,7 +181,17 @@ export const PlanRequest = z.object({
   seed: z.int().min(0).max(4294967295).optional(),
 });
 
+/** Targets and limits to try out without changing the brief or tasting anything. */
+export const WhatIf = z.object({
+  targets: z.record(Id, AttributeTarget).default({}),
+  components: z.record(Id, z.object({ low: z.number().optional(), high: z.number().optional() })).default({}),
+});
+export type WhatIf = z.infer<typeof WhatIf>;
+
 export const NextRequest = z.object({
+  /** Grams on hand by component id, where something is short. */
+  onHand: z.record(Id, z.number().min(0)).optional(),
+  whatIf: WhatIf.optional(),
   count: z.int().min(1).max(20),
   seed: z.int().min(0).max(4294967295).optional(),
   /** Assessors whose scores are left out. */

@@ -19,7 +19,8 @@ export function readingRepository(db: Database.Database) {
     `SELECT ${columns} FROM readings WHERE trial = ? AND reading = ?`,
   );
   const heads = db.prepare<[string], ReadingHead>(
-    'SELECT reading, kind, round, at FROM readings WHERE trial = ? ORDER BY rowid',
+    `SELECT reading, kind, round, at FROM readings
+     WHERE trial = ? AND json_extract(input, '$.whatIf') IS NULL ORDER BY rowid`,
   );
   const count = db.prepare<[string, Kind], { n: number }>(
     'SELECT count(*) AS n FROM readings WHERE trial = ? AND kind = ?',
@@ -34,7 +35,7 @@ export function readingRepository(db: Database.Database) {
       const row = find.get(trial, reading);
       return row ? { ...row, input: JSON.parse(row.input), result: JSON.parse(row.result) } : null;
     },
-    /** All readings of a trial, oldest first. */
+    /** All readings of a trial as its brief stood, oldest first: what was only tried out is left out. */
     heads: (trial: string): ReadingHead[] => heads.all(trial),
     count: (trial: string, kind: Kind): number => count.get(trial, kind)!.n,
   };

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import type { Job, Live } from '../../../trials/schema/api.ts';
+import type { Job, Live, TrialView } from '../../../trials/schema/api.ts';
+import type { Brief } from '../../../trials/schema/brief.ts';
 import { openSittingIn, openWorkbench, pathOf } from '../../support/workbench.ts';
 
 const workbench = await openWorkbench();
@@ -55,6 +56,36 @@ describe('a computation', () => {
       message: 'too few',
       faults: [{ where: 'mixes', found: '102', allowed: '5 or more', message: 'too few' }],
     });
+  });
+
+  test('that only tries something out leaves the brief and the latest proposals alone', async () => {
+    const next = async (body: object) =>
+      ask('startNext', { params: demo, body: { count: 2, ...body } as { count: number } });
+    const whatIf = { targets: { bitter: 75 }, components: { peel: { high: 0.45 } } };
+    const plain = (await follow((await next({})).body)).at(-1)!;
+    const tried = (await follow((await next({ whatIf, onHand: { peel: 2 } })).body)).at(-1)!;
+    const reading = (await ask('readReading', { params: { ...demo, reading: tried.reading! } })).body;
+    const { brief, onHand } = reading.input as { brief: Brief; onHand: object };
+    expect(brief.attributes.find(({ id }) => id === 'bitter')!.target).toBe(75);
+    expect(brief.components.find(({ id }) => id === 'peel')!.high).toBe(0.45);
+    expect(onHand).toEqual({ peel: 2 });
+    const trial: TrialView = (await ask('readTrial', { params: demo })).body;
+    expect(trial.brief.attributes.find(({ id }) => id === 'bitter')!.target).toBe('reference');
+    expect(trial.readings.filter(({ kind }) => kind === 'next').map((one) => one.reading)).toEqual([
+      plain.reading,
+    ]);
+    const accepted = await ask('acceptRound', {
+      params: demo,
+      body: { reading: tried.reading!, restHours: 24 },
+    });
+    expect(accepted.status).toBe(400);
+    for (const wrong of [
+      { targets: { nobody: 3 } },
+      { targets: { bitter: 900 } },
+      { components: { peel: { high: 7 } } },
+    ])
+      expect((await next({ whatIf: wrong })).status).toBe(400);
+    expect((await next({ onHand: { nobody: 3 } })).status).toBe(400);
   });
 
   test('that breaks says no more than that', async () => {

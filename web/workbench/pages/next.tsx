@@ -6,11 +6,13 @@ import { Await } from '../parts/await.tsx';
 import { Field } from '../parts/field.tsx';
 import { JobProgress, useJob } from '../parts/jobs.tsx';
 import { PageHead } from '../parts/page.tsx';
+import { Unfold } from '../parts/unfold.tsx';
 import { latest } from '../results.ts';
 import { trialAddress } from '../routes.ts';
 import { ask } from '../server.ts';
 import { openTrialOf } from '../trial-store.ts';
 import { ProposalsShown } from './proposals.tsx';
+import { type Tried, WhatIfForm } from './what-if.tsx';
 
 /** The next mixes: what is worth making, beside the best so far, and whether to go on at all. */
 export function NextPage({ trial, query }: { trial: TrialView; query: URLSearchParams }) {
@@ -20,11 +22,10 @@ export function NextPage({ trial, query }: { trial: TrialView; query: URLSearchP
   const wanted = readNumber(number);
   const fault =
     wanted === null || wanted < 1 || wanted > 20 || !Number.isInteger(wanted) ? 'from 1 to 20' : undefined;
-  const start = async (event: Event) => {
-    event.preventDefault();
+  const start = async (tried: Tried = {}) => {
     if (fault !== undefined) return;
     const done = await job.run(trial.trial, () =>
-      ask('startNext', { trial: trial.trial }, { count: wanted! }),
+      ask('startNext', { trial: trial.trial }, { count: wanted!, ...tried }),
     );
     if (done === null) return;
     await openTrialOf(trial.trial);
@@ -35,7 +36,14 @@ export function NextPage({ trial, query }: { trial: TrialView; query: URLSearchP
       <PageHead title="Next mixes">
         {reading === null ? 'What is most worth mixing now, from all scores so far.' : undefined}
       </PageHead>
-      <form class="row" noValidate onSubmit={(event) => void start(event)}>
+      <form
+        class="row"
+        noValidate
+        onSubmit={(event) => {
+          event.preventDefault();
+          void start();
+        }}
+      >
         <Field label="How many?" class="narrow" number value={number} change={setNumber} fault={fault} />
         <button type="submit" class={reading === null ? 'do' : undefined} disabled={job.job !== null}>
           {reading === null ? 'Propose mixes' : 'Propose anew'}
@@ -43,6 +51,11 @@ export function NextPage({ trial, query }: { trial: TrialView; query: URLSearchP
       </form>
       <JobProgress of={job} what="Looking for the next mixes" />
       {reading !== null && job.job === null && <Stored key={reading} trial={trial} reading={reading} />}
+      {reading !== null && (
+        <Unfold says="What if the target or a limit were another, or something runs short?">
+          <WhatIfForm trial={trial} busy={job.job !== null} look={(tried) => void start(tried)} />
+        </Unfold>
+      )}
       {trial.roundViews.length === 0 && (
         <p class="soft">
           There is nothing to go by yet: {count(0, 'round')}.{' '}

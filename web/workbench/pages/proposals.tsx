@@ -12,11 +12,13 @@ import { Figures, Warnings } from '../parts/page.tsx';
 import { Term } from '../parts/term.tsx';
 import { aimsOf } from '../reading/aims-of.ts';
 import { viewOf } from '../reading/reading-view.ts';
-import { type Candidate, type NextResult, nextOf, type Proposal } from '../results.ts';
+import { type Candidate, inputOf, type NextResult, nextOf, type Proposal } from '../results.ts';
 import { trialAddress } from '../routes.ts';
 import { candidateProfile } from './candidate-profile.ts';
+import { OthersWeigh } from './others-weigh.tsx';
 import { priceOf } from './price.ts';
 import { RoundsSection } from './rounds-section.tsx';
+import { type Tried, triedInWords } from './what-if.tsx';
 
 interface ShownProps {
   trial: TrialView;
@@ -27,8 +29,10 @@ interface ShownProps {
 /** Advice, the best so far, proposals beside it; each can be left out before a round is made of them. */
 export function ProposalsShown({ trial, stored, read }: ShownProps) {
   const result = nextOf(stored);
-  const view = read === null ? null : viewOf(trial, read);
-  const attributes = view?.attributes ?? aimsOf(trial.brief, () => null);
+  const tried = stored.input as Tried;
+  const asked = { ...trial, brief: inputOf(stored).brief };
+  const view = read === null ? null : viewOf(asked, read);
+  const attributes = view?.attributes ?? aimsOf(asked.brief, () => null);
   const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
   const kept = result.proposals.filter(({ mix }) => !left.has(mix));
   const turn = (mix: string, keep: boolean) => {
@@ -37,8 +41,17 @@ export function ProposalsShown({ trial, stored, read }: ShownProps) {
     else next.add(mix);
     setLeft(next);
   };
+  const words = triedInWords(trial.brief, tried);
   return (
     <>
+      {words.length > 0 && (
+        <p class="lead">
+          Tried out: {words.join('; ')}.{' '}
+          {tried.whatIf !== undefined &&
+            'The brief stands as it was, so these mixes cannot be made a round. '}
+          <a href={trialAddress(trial.trial, 'next')}>Back to the brief as it stands</a>
+        </p>
+      )}
       <StopAdvice trial={trial} result={result} />
       <Warnings of={result.warnings} />
       <PredictedProfiles result={result} attributes={attributes} />
@@ -55,22 +68,44 @@ export function ProposalsShown({ trial, stored, read }: ShownProps) {
           turn={turn}
         />
       ))}
-      <p>{priceOf(trial.brief, kept)}</p>
-      <AcceptRound
-        trial={trial}
-        of={{ reading: stored.reading, ...(left.size > 0 ? { only: kept.map(({ mix }) => mix) } : {}) }}
-      />
+      <p>All together: {priceOf(trial.brief, kept)}</p>
+      {tried.whatIf === undefined && (
+        <AcceptRound
+          trial={trial}
+          of={{ reading: stored.reading, ...(left.size > 0 ? { only: kept.map(({ mix }) => mix) } : {}) }}
+        />
+      )}
     </>
   );
 }
 
 function StopAdvice({ trial, result }: { trial: TrialView; result: NextResult }) {
-  const { advised, because } = result.stop;
+  const { advised, because, before, after, holdsBack = [], limits = [] } = result.stop;
   return (
     <section class="advice">
       <p class="lead">
         <strong>{advised ? 'Stop here.' : 'Go on.'}</strong> {because}
       </p>
+      <p class="small soft">
+        <Term is="distance">Distance</Term> expected at the best ratio: {figure(before, 2)} points of 100 now,{' '}
+        {figure(after, 2)} once the mixes below are tasted.
+      </p>
+      {holdsBack.length + limits.length > 0 && (
+        <>
+          <h3>What holds it back</h3>
+          <ul>
+            {holdsBack.map(({ attribute, says }) => (
+              <li key={attribute}>{`${says.charAt(0).toUpperCase()}${says.slice(1)}.`}</li>
+            ))}
+            {limits.map((one) => (
+              <li key={one.limit}>
+                {one.limit} is in the way: {figure(one.to, 3)} instead is expected to bring the distance from{' '}
+                {figure(one.before, 2)} to {figure(one.after, 2)} points.
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
       {advised && (
         <p>
           <a href={trialAddress(trial.trial, 'proof')}>Prove it blind</a> or{' '}
@@ -98,6 +133,7 @@ function BestSoFar({ trial, result, attributes }: BestProps) {
       </p>
       <BlendBar components={trial.brief.components} ratios={best.ratios} />
       <Grams trial={trial} candidate={best} mix="the best so far" />
+      <OthersWeigh brief={trial.brief} result={result} />
     </section>
   );
 }
@@ -125,11 +161,25 @@ function ProposalEntry({ trial, proposal, attributes, kept, turn }: EntryProps) 
       <ChanceLine trial={trial} candidate={proposal} attributes={attributes} />
       <BlendBar components={trial.brief.components} ratios={proposal.ratios} />
       <Grams trial={trial} candidate={proposal} mix={proposal.mix} />
+      <p class="small soft">
+        {priceOf(trial.brief, [proposal])}
+        {!proposal.again && (
+          <>
+            {' '}
+            <a href={deskAddress(trial, proposal)}>Change it on the desk</a>
+          </>
+        )}
+      </p>
       <Check checked={kept} change={(keep) => turn(proposal.mix, keep)}>
         make this one
       </Check>
     </section>
   );
+}
+
+function deskAddress({ trial, brief }: TrialView, { ratios, settings }: Candidate): string {
+  const at = brief.components.map(({ id }) => Number((ratios[id] ?? 0).toFixed(6))).join(',');
+  return trialAddress(trial, 'desk', { at, ...settings });
 }
 
 function ChanceLine({
