@@ -2,11 +2,13 @@
 import { benchDesign } from './bench/design.ts';
 import { benchFirstCup } from './bench/first-cup.ts';
 import { benchMixed } from './bench/mixed.ts';
+import { benchPages } from './bench/pages.ts';
 
 const BENCHES: Record<string, (print: (line: string) => void) => void | Promise<void>> = {
   mixed: benchMixed,
   design: benchDesign,
   'first-cup': benchFirstCup,
+  pages: benchPages,
 };
 
 const asked = process.argv.slice(2);
