@@ -57,9 +57,10 @@ export function leaveGroupsOut(fit: MeanFit, groupOf: Int32Array): Float64Array 
   const m = groupOf.length;
   const groups = Math.max(-1, ...groupOf) + 1;
   const out = new Float64Array(groups);
+  const largest = fit.projection.reduce((most, v, at) => (at % (m + 1) === 0 ? Math.max(most, v) : most), 0);
   for (let g = 0; g < groups; g++) {
     const members = [...groupOf.keys()].filter((i) => groupOf[i] === g);
-    const density = densityOfGroup(fit, members, m);
+    const density = densityOfGroup(fit, members, { m, least: OWN * largest });
     if (density === null) return null;
     out[g] = density;
   }
@@ -72,14 +73,13 @@ const OWN = 1e-9;
 function densityOfGroup(
   { projection, weights }: MeanFit,
   members: readonly number[],
-  m: number,
+  { m, least }: { m: number; least: number },
 ): number | null {
   const k = members.length;
   const block = Float64Array.from({ length: k * k }, (_, at) => {
     return projection[members[Math.floor(at / k)]! * m + members[at % k]!]!;
   });
-  const largest = projection.reduce((most, v, at) => (at % (m + 1) === 0 ? Math.max(most, v) : most), 0);
-  if (members.some((i) => projection[i * m + i]! < OWN * largest)) return null;
+  if (members.some((i) => projection[i * m + i]! < least)) return null;
   const inverse = inverseOfPositive(block, k, OWN);
   const logBlock = cholesky(block.slice(), k, 0, OWN);
   if (inverse === null || logBlock === null) return null;

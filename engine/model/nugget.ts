@@ -1,3 +1,6 @@
+import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
+import { multiply } from '../numeric/dense.ts';
+import { complementOf } from '../region/affine-hull.ts';
 import { fitMeans, type MeanFit } from './mean-model.ts';
 import type { MixSummary } from './mix-summary.ts';
 
@@ -22,11 +25,48 @@ export function fitNugget({ means, covariance, cups }: MixSummary, x: Float64Arr
   const at = (nugget: number) => fitMeans(means, x, withDiagonal(covariance, m, nugget));
   const none = at(0);
   if (none === null) return null;
-  const score = (nugget: number) => at(nugget)?.logRestrictedLikelihood ?? Number.NEGATIVE_INFINITY;
   const scale = spread(means);
-  const found = scale > 0 && x.length < m * m ? maximise(score, scale) : 0;
-  const nugget = score(found) > none.logRestrictedLikelihood + 1e-10 ? found : 0;
+  if (!(scale > 0) || x.length >= m * m) return { fit: none, nugget: 0 };
+  const score = restrictedLikelihood(means, x, covariance);
+  const found = maximise(score, scale);
+  const nugget = score(found) > score(0) + 1e-10 ? found : 0;
   return { fit: nugget > 0 ? at(nugget)! : none, nugget };
+}
+
+/**
+ * The log restricted likelihood as a function of τ², constants left out. With K an orthonormal basis of what X
+ * leaves (Harville 1974) it is that of K'y ~ N(0, K'CK + τ²I), and with K'CK = U D U' each τ² costs m - p terms:
+ * -½ Σ [log(dᵢ + τ²) + (U'K'y)ᵢ² / (dᵢ + τ²)].
+ */
+function restrictedLikelihood(
+  y: Float64Array,
+  x: Float64Array,
+  covariance: Float64Array,
+): (nugget: number) => number {
+  const m = y.length;
+  const p = x.length / m;
+  const columns = Array.from({ length: p }, (_, j) => Array.from({ length: m }, (_, i) => x[i * p + j]!));
+  const contrasts = complementOf(columns, m);
+  const n = contrasts.length;
+  const k = Float64Array.from({ length: m * n }, (_, at) => contrasts[at % n]![Math.floor(at / n)]!);
+  const inner = new Matrix(
+    contrasts.map((row) => [...multiply(multiply(Float64Array.from(row), covariance, m), k, m)]),
+  );
+  const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(inner, {
+    assumeSymmetric: true,
+  });
+  const seen = multiply(Float64Array.from(y), k, m);
+  const squares = realEigenvalues.map((_, e) => {
+    let sum = 0;
+    for (let i = 0; i < n; i++) sum += eigenvectorMatrix.get(i, e) * seen[i]!;
+    return sum * sum;
+  });
+  return (nugget) =>
+    -0.5 *
+    squares.reduce((sum, square, e) => {
+      const variance = Math.max(Number.MIN_VALUE, realEigenvalues[e]! + nugget);
+      return sum + Math.log(variance) + square / variance;
+    }, 0);
 }
 
 function unknownNoise(means: Float64Array, x: Float64Array, cups: Float64Array): NuggetFit | null {

@@ -21,15 +21,24 @@ export function spanOf(vectors: readonly (readonly number[])[]): number[][] {
   return basis;
 }
 
-/** Orthonormal vectors that span everything orthogonal to the given vectors of length n. */
+/**
+ * Orthonormal vectors that span everything orthogonal to the given vectors of length n. In turn the coordinate axis
+ * that sticks out most of what is spanned so far (by 1 - Σ b_i², so that only the chosen one is worked out): O(n³).
+ */
 export function complementOf(vectors: readonly (readonly number[])[], n: number): number[][] {
   const span = spanOf(vectors);
   const whole = [...span];
+  const outside = Float64Array.from(
+    { length: n },
+    (_, i) => 1 - span.reduce((sum, b) => sum + b[i]! ** 2, 0),
+  );
   while (whole.length < n) {
-    const outside = Array.from({ length: n }, (_, i) => removeSpan(unitVector(n, i), whole));
-    const lengths = outside.map((v) => dot(v, v));
-    const best = lengths.indexOf(Math.max(...lengths));
-    whole.push(outside[best]!.map((c) => c / Math.sqrt(lengths[best]!)));
+    const best = outside.indexOf(Math.max(...outside));
+    const rest = removeSpan(unitVector(n, best), whole);
+    const length = Math.sqrt(dot(rest, rest));
+    const next = rest.map((c) => c / length);
+    whole.push(next);
+    for (let i = 0; i < n; i++) outside[i]! -= next[i]! ** 2;
   }
   return whole.slice(span.length);
 }
