@@ -6,6 +6,7 @@ import type { TestForm } from '../schema/scale-form.ts';
 import type { Store } from '../store/store.ts';
 import { type Part, partsOf } from './cup-parts.ts';
 import { findSitting } from './find.ts';
+import { readClaim } from './read-claim.ts';
 import { conflict } from './refusal.ts';
 import type { SittingPlace } from './sitting-life.ts';
 
@@ -43,6 +44,7 @@ export function readTest(store: Store, { trial, sitting }: SittingPlace): TestRe
     correct,
     byAssessor,
     result: answers.length === 0 ? null : resultOf(test.form, byAssessor),
+    claim: answers.length === 0 || !test.claim ? null : readClaim(test.claim, test.form, byAssessor),
   };
 }
 

@@ -36,9 +36,13 @@ export function mannerOf(request: SittingRequest): Manner {
   const hidden = Array.from({ length: replicates }, () => pouredMixes(request)).flat();
   return {
     ...(goBack ? { goBack } : {}),
-    ...(test ? { test: { form: test.form, of: test.of, stronger: test.stronger ?? null } } : {}),
+    ...(test ? { test: testOf(test) } : {}),
     ...(alone ? { hidden } : {}),
   };
+}
+
+function testOf({ form, of, stronger, claim }: NonNullable<SittingRequest['test']>) {
+  return { form, of, stronger: stronger ?? null, ...(claim ? { claim } : {}) };
 }
 
 /** A difference test is between two drinks; forced choice needs to know which should be the stronger. */
@@ -51,6 +55,9 @@ export function refuseBadTest(request: SittingRequest): void {
   if (alone)
     throw badInput('alone', true, 'somebody else who pours: sets of a difference test are served in order');
   if (warmup) throw badInput('warmup', true, 'no warm-up in a difference test');
+  const { claim } = test;
+  if (claim?.kind === 'preferred' && test.form !== 'two-afc')
+    throw badInput('test.form', test.form, 'two cups, one of which is chosen (two-afc), for a preference');
   const forced = test.form === 'two-afc' || test.form === 'three-afc';
   if (forced && (test.stronger === undefined || !pair.includes(test.stronger)))
     throw badInput('test.stronger', test.stronger ?? 'nothing', `one of ${pair.join(', ')}`);

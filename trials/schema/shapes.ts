@@ -235,6 +235,16 @@ export const StepRequest = z.object({
   note: z.string().max(500).default(''),
 });
 
+/** What a test is to show, fixed before it is poured. */
+export const Claim = z.object({
+  /** That too few can tell to matter, that people can tell, or that one is preferred. */
+  kind: z.enum(['alike', 'different', 'preferred']),
+  /** The share of tasters who can tell from which on it would matter; for `alike`. */
+  limit: z.number().gt(0).lt(1).default(0.3),
+  alpha: z.number().gt(0).lt(0.5).default(0.05),
+});
+export type Claim = z.infer<typeof Claim>;
+
 export const SittingRequest = z.object({
   label: Name,
   assessors: z.array(Name).min(1).max(200),
@@ -258,6 +268,7 @@ export const SittingRequest = z.object({
       form: z.enum(TEST_FORMS),
       of: z.string().max(200).default(''),
       stronger: Name.optional(),
+      claim: Claim.optional(),
     })
     .optional(),
   /**
@@ -357,8 +368,28 @@ export const TestReading = z.object({
       says: z.string(),
     })
     .nullable(),
+  /** What came of the claim that it was poured for; null where there was none, or nobody has answered. */
+  claim: z
+    .object({
+      kind: Claim.shape.kind,
+      shown: z.boolean(),
+      /** Right answers, or choices of the new mix, that would do with so many answers; null where none would. */
+      bound: z.int().nullable(),
+      /** Answers that it would take, four times in five, if it is so. */
+      wouldTake: z.int().nullable(),
+      says: z.string(),
+    })
+    .nullable(),
 });
 export type TestReading = z.infer<typeof TestReading>;
+
+/** A round for the proof: the formula weighed afresh, beside an earlier mix where it is held against one. */
+export const ProofRequest = z.object({
+  /** The stored proposals whose best is to be proved. */
+  reading: z.string(),
+  against: Name.nullable().default(null),
+  restHours: z.number().min(0).max(10000).default(24),
+});
 
 /** Names read under the cups of a sitting that one person holds alone. */
 export const CupNames = z.object({

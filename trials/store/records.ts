@@ -1,4 +1,4 @@
-import type { RoundMix, StepName } from '../schema/api.ts';
+import type { Claim, RoundMix, StepName } from '../schema/api.ts';
 import type { AnswerValue } from '../schema/ballot.ts';
 import type { Brief } from '../schema/brief.ts';
 import type { QuestionForm, TestForm } from '../schema/scale-form.ts';
@@ -68,7 +68,7 @@ export interface Manner {
   /** Finished cups may be opened again. */
   goBack?: boolean;
   /** A difference test between two drinks instead of scores: sets of cups, each answered by naming one. */
-  test?: { form: TestForm; of: string; stronger: string | null };
+  test?: { form: TestForm; of: string; stronger: string | null; claim?: Claim };
   /** The names of the drinks stand under the cups until the last ballot is in: what each is, once for each cup. */
   hidden?: string[];
   /** Entered from old files, never served by the codes it has. */

@@ -72,6 +72,19 @@ describe('trials and briefs', () => {
   });
 });
 
+describe('a proof', () => {
+  test('is a round of its own, made of stored proposals', async () => {
+    const trial = weighedTrial(context);
+    const [{ planned }] = smallMixes() as [ReturnType<typeof smallMixes>[number]];
+    const stored = { round: 1, at: '2026-01-01T00:00:00.000Z', seed: 1, version: '1', input: {} };
+    store.readings.add(trial, { reading: 'next-1', kind: 'next', ...stored, result: { best: planned } });
+    const body = { reading: 'next-1' };
+    const round = await answered('startProof', { params: { trial }, body });
+    expect(round).toMatchObject({ round: 2, mixes: [{ mix: 'proof' }] });
+    await refused('startProof', { params: { trial }, body: { reading: 'next-7' } }, 'not-found');
+  });
+});
+
 describe('the shelf', () => {
   test('holds materials, bottles and stocks, and tells what every gram went into', async () => {
     const own = { name: 'Own oil', kind: 'essential oil', source: 'its sheet' };

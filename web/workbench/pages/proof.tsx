@@ -1,23 +1,180 @@
-import type { TrialView } from '../../../trials/schema/api.ts';
-import { PageHead } from '../parts/page.tsx';
-import { trialAddress } from '../routes.ts';
+import { useState } from 'preact/hooks';
+import type { RoundView, TrialView } from '../../../trials/schema/api.ts';
+import { useLoaded } from '../loaded.ts';
+import { chance } from '../numbers.ts';
+import { useAct } from '../parts/act.ts';
+import { Await, Trouble } from '../parts/await.tsx';
+import { Choice } from '../parts/field.tsx';
+import { Care, PageHead } from '../parts/page.tsx';
+import { Table } from '../parts/table.tsx';
+import { ProofForm } from '../proof/proof-form.tsx';
+import { briefAim } from '../reading/aims-of.ts';
+import { latest, nextOf } from '../results.ts';
+import { stepAddress, trialAddress } from '../routes.ts';
+import { ask } from '../server.ts';
+import { openTrialOf } from '../trial-store.ts';
 
-/** What a blind proof against the reference takes. */
+/** Rounds that prove a formula: their mix is called so. */
+export function proofRounds(trial: TrialView): RoundView[] {
+  return trial.roundViews.filter(({ mixes }) => mixes.some(({ mix }) => /^proof\d*$/.test(mix)));
+}
+
+/** The blind proof of the formula, in the same steps as every tasting: weigh, pour, taste, read. */
 export function ProofPage({ trial }: { trial: TrialView }) {
+  const reading = latest(trial, 'next');
+  const rounds = proofRounds(trial);
   return (
     <>
       <PageHead title="Proof">
-        A match is proved when tasters, served three coded cups of which two are alike, cannot find the odd
-        one.
+        A forecast is no proof. The formula is weighed afresh and poured blind: that too few can tell it from
+        the reference, or that it beats the one you have, is then shown, or not.
       </PageHead>
-      <p>
-        Weigh the best so far afresh, pour it with the reference in three cups, and let each taster name the
-        odd one. How many tastings that takes, and what a count of right answers says, is told by{' '}
-        <code>dropwise difference triangle</code> on the command line.
-      </p>
-      <p>
-        <a href={trialAddress(trial.trial, 'next')}>The best so far</a>
-      </p>
+      {rounds.map((round) => (
+        <OneProof key={round.round} trial={trial} round={round} />
+      ))}
+      {reading === null ? (
+        <p>
+          There is no formula yet: read a round and{' '}
+          <a href={trialAddress(trial.trial, 'next')}>ask for the next mixes</a> first.
+        </p>
+      ) : (
+        <NewProof trial={trial} reading={reading} again={rounds.length > 0} />
+      )}
     </>
+  );
+}
+
+function OneProof({ trial, round }: { trial: TrialView; round: RoundView }) {
+  const formula = round.mixes.find(({ mix }) => /^proof\d*$/.test(mix))!;
+  const tests = round.sittings.filter(({ test }) => test !== null);
+  return (
+    <section aria-label={`Proof in round ${round.round}`}>
+      <h2>
+        Round {round.round}: {formula.mix} against {opponentOf(round) ?? 'the reference'}
+      </h2>
+      {tests.map(({ sitting, label, key, answers, answersExpected, state }) =>
+        key === 'opened' ? (
+          <Proved key={sitting} trial={trial} sitting={sitting} label={label} />
+        ) : (
+          <p key={sitting}>
+            <a
+              href={stepAddress(trial.trial, round.round, state === 'poured' ? 'pour' : 'taste', { sitting })}
+            >
+              {label}
+            </a>
+            : {answers} of {answersExpected} answers. It is read once the key is open.
+          </p>
+        ),
+      )}
+      {formula.weighed === null ? (
+        <p>
+          <a class="button do" href={stepAddress(trial.trial, round.round, 'weigh')}>
+            Weigh it afresh
+          </a>
+        </p>
+      ) : (
+        <details open={tests.length === 0}>
+          <summary>{tests.length === 0 ? 'Plan the blind tasting' : 'Plan another blind tasting'}</summary>
+          <ProofForm trial={trial} round={round} formula={formula.mix} against={opponentOf(round)} />
+        </details>
+      )}
+    </section>
+  );
+}
+
+/** The earlier mix that a proof is held against; null for the reference. */
+function opponentOf({ mixes }: RoundView): string | null {
+  return mixes.find(({ again }) => again)?.mix ?? null;
+}
+
+const KINDS = {
+  alike: ['Shown: close enough', 'Not shown'],
+  different: ['Shown: they differ', 'Not shown'],
+  preferred: ['Shown: it is preferred', 'Not shown'],
+} as const;
+
+function Proved({ trial, sitting, label }: { trial: TrialView; sitting: string; label: string }) {
+  const [found, again] = useLoaded(`claim ${sitting}`, () =>
+    ask('readTest', { trial: trial.trial, sitting }),
+  );
+  return (
+    <Await of={found} what="the answers" again={again}>
+      {({ claim, result }) => (
+        <div class="proved">
+          <p class="chance">
+            {claim === null ? 'No claim was fixed' : KINDS[claim.kind][claim.shown ? 0 : 1]}
+            <span class="small soft"> {label}</span>
+          </p>
+          <p>{claim?.says ?? result?.says ?? 'Nobody has answered.'}</p>
+        </div>
+      )}
+    </Await>
+  );
+}
+
+function NewProof({ trial, reading, again }: { trial: TrialView; reading: string; again: boolean }) {
+  const [loaded, reload] = useLoaded(reading, () => ask('readReading', { trial: trial.trial, reading }));
+  const [against, setAgainst] = useState('');
+  const { busy, trouble, run } = useAct();
+  const mixes = [...new Set(trial.roundViews.flatMap((round) => round.mixes.map(({ mix }) => mix)))].filter(
+    (mix) => !/^proof\d*$/.test(mix),
+  );
+  const start = () =>
+    run(async () => {
+      const body = { reading, against: against === '' ? null : against };
+      const round = await ask('startProof', { trial: trial.trial }, body);
+      await openTrialOf(trial.trial);
+      location.hash = stepAddress(trial.trial, round.round, 'weigh');
+    });
+  return (
+    <section>
+      <h2>{again ? 'Prove the formula as it stands now' : 'What would be proved'}</h2>
+      <Await of={loaded} what="the formula" again={reload}>
+        {(stored) => {
+          const { best } = nextOf(stored);
+          return (
+            <>
+              <p>
+                The best so far: {chance(best.chance)} that it matches on every attribute. What this panel
+                should say of it:
+              </p>
+              <Table
+                caption="What this panel should say of it"
+                quietCaption
+                rows={trial.brief.attributes.filter(({ id }) => best.predicted[id] !== undefined)}
+                columns={[
+                  { head: 'Attribute', cell: ({ name, id }) => name || id },
+                  { head: 'Score', number: true, cell: ({ id }) => best.predicted[id]!.mean.toFixed(0) },
+                  {
+                    head: '95 % interval',
+                    number: true,
+                    cell: ({ id }) => best.predicted[id]!.interval.map((end) => end.toFixed(0)).join(' to '),
+                  },
+                  { head: 'Aim', cell: briefAim },
+                ]}
+              />
+            </>
+          );
+        }}
+      </Await>
+      <Care>
+        <p>
+          Weigh it anew for this, by another person if you can: the recipe is proved, not one lucky bottle.
+        </p>
+      </Care>
+      <Choice
+        label="Held against"
+        class="narrow-choice"
+        value={against}
+        options={[['', 'the reference'], ...mixes.map((mix) => [mix, `${mix}, the formula so far`] as const)]}
+        change={setAgainst}
+      />
+      <p>
+        <button type="button" class={again ? undefined : 'do'} disabled={busy} onClick={() => void start()}>
+          Make the round that proves it
+        </button>
+      </p>
+      <Trouble of={trouble} />
+    </section>
   );
 }
