@@ -19,6 +19,7 @@ import { closeTrial, openTrial, openTrialOf } from './trial-store.ts';
 
 const ShelfPage = lazyPage(() => import('./shelf/shelf-page.tsx').then((room) => room.ShelfPage));
 const LotPage = lazyPage(() => import('./shelf/lot-page.tsx').then((room) => room.LotPage));
+const TeachingPage = lazyPage(() => import('./teaching/teaching-page.tsx').then((room) => room.TeachingPage));
 const OldPage = lazyPage(() => import('./old/old-page.tsx').then((room) => room.OldPage));
 
 const place = signal<Place>(readPlace(location.hash));
@@ -110,6 +111,7 @@ function OutsideTrials({ place }: { place: Place }) {
       {place.page === 'shelf' &&
         (place.lot === null ? <ShelfPage /> : <LotPage key={place.lot} lot={place.lot} />)}
       {place.page === 'old' && <OldPage />}
+      {place.page === 'teaching' && <TeachingPage lesson={place.lesson} query={place.query} />}
       {place.page === 'unknown' && (
         <>
           <PageHead title="There is no such page">{place.address} leads nowhere here.</PageHead>

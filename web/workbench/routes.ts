@@ -8,6 +8,10 @@ export type Sheet = (typeof SHEETS)[number];
 const TRIAL_PAGES = ['story', 'brief', 'plan', 'next', 'desk', 'proof', 'card', 'record'] as const;
 type TrialPage = (typeof TRIAL_PAGES)[number];
 
+/** Lessons that need no trial. */
+export const LESSONS = ['answers', 'guess', 'openly'] as const;
+export type Lesson = (typeof LESSONS)[number];
+
 /** Where the maker is. Every place has an address of its own, so that it can be kept and sent. */
 export type Place =
   | { page: 'trials' }
@@ -15,6 +19,7 @@ export type Place =
   | { page: 'copies' }
   | { page: 'shelf'; lot: string | null }
   | { page: 'old' }
+  | { page: 'teaching'; lesson: Lesson | null; query: URLSearchParams }
   | { page: 'pour'; token: string }
   | { page: 'trial'; trial: string; at: TrialPage; query: URLSearchParams }
   | { page: 'step'; trial: string; round: number; step: StepName; query: URLSearchParams }
@@ -34,6 +39,10 @@ export function readPlace(hash: string): Place {
   if (first === 'copies' && words.length === 1) return { page: 'copies' };
   if (first === 'shelf' && words.length <= 2) return { page: 'shelf', lot: trial ?? null };
   if (first === 'old' && words.length === 1) return { page: 'old' };
+  if (first === 'teaching' && words.length <= 2)
+    return trial === undefined || isOneOf(LESSONS, trial)
+      ? { page: 'teaching', lesson: trial ?? null, query }
+      : unknown;
   if (first === 'pour') return { page: 'pour', token: trial ?? '' };
   if (first !== 'trials' || trial === undefined) return unknown;
   if (third === undefined) return { page: 'trial', trial, at: 'story', query };

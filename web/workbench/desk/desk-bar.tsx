@@ -1,11 +1,11 @@
 import { useRef } from 'preact/hooks';
-import type { TrialView } from '../../../trials/schema/api.ts';
+import type { Brief } from '../../../trials/schema/brief.ts';
 import { parts } from '../numbers.ts';
 import { type DeskState, seamReach, sidesOf } from './desk-state.ts';
 import { type Limit, sharesOf } from './weighable.ts';
 
 interface BarProps {
-  trial: TrialView;
+  components: Brief['components'];
   limits: readonly Limit[];
   state: DeskState;
   move: (seam: number, by: number) => void;
@@ -13,9 +13,8 @@ interface BarProps {
 }
 
 /** One bar of liquid: shares to tap, seams to drag or to move by arrow keys. */
-export function DeskBar({ trial, limits, state, move, lock }: BarProps) {
+export function DeskBar({ components, limits, state, move, lock }: BarProps) {
   const bar = useRef<HTMLDivElement>(null);
-  const { components } = trial.brief;
   const shares = sharesOf(state.steps);
   const total = state.steps.reduce((sum, step) => sum + step, 0);
   const stepsAcross = (pixels: number) => (pixels / Math.max(1, bar.current?.clientWidth ?? 1)) * total;
@@ -40,7 +39,7 @@ export function DeskBar({ trial, limits, state, move, lock }: BarProps) {
           </button>
           {index < components.length - 1 && (
             <Seam
-              trial={trial}
+              components={components}
               limits={limits}
               state={state}
               seam={index}
@@ -59,11 +58,10 @@ interface SeamProps extends Omit<BarProps, 'lock'> {
   stepsAcross: (pixels: number) => number;
 }
 
-function Seam({ trial, limits, state, seam, stepsAcross, move }: SeamProps) {
+function Seam({ components, limits, state, seam, stepsAcross, move }: SeamProps) {
   const drag = useRef<{ from: number; done: number } | null>(null);
   const sides = sidesOf(state, seam);
   const [least, most] = seamReach(limits, state, seam);
-  const { components } = trial.brief;
   const left = components[sides?.[0] ?? seam]!.id;
   const right = components[sides?.[1] ?? seam + 1]!.id;
   const now = state.steps[sides?.[0] ?? seam]!;

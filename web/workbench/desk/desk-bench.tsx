@@ -58,7 +58,7 @@ export function DeskBench({ trial, best, query }: DeskProps) {
   return (
     <>
       <DeskBar
-        trial={trial}
+        components={trial.brief.components}
         limits={limits}
         state={state}
         move={(seam, by) => setState(withSeam(limits, state, seam, by))}

@@ -29,6 +29,9 @@ export function TrialsPage() {
               <a class="button quiet" href="#/old">
                 Bring in old tastings
               </a>
+              <a class="button quiet" href="#/teaching">
+                To learn by
+              </a>
             </div>
             {list.length > 1 && <SearchField label="Search" value={search} change={setSearch} />}
             <TrialList list={list} search={search} />
