@@ -24,11 +24,11 @@ export function gapsOf(
 }
 
 /** What a difference says, as far as the panel can tell. */
-export function gapWords({ name, gap }: AttributeGap): string {
+export function gapWords({ gap }: AttributeGap): string {
   if (gap.interval === null) return 'cannot be told';
   const [low, high] = gap.interval;
-  if (low > 0) return `too much ${name.toLowerCase()}`;
-  return high < 0 ? `too little ${name.toLowerCase()}` : 'no difference that this panel can tell';
+  if (low > 0) return 'too much';
+  return high < 0 ? 'too little' : 'cannot tell';
 }
 
 /** How far a guess is from the hidden drink. */

@@ -44,7 +44,7 @@ function Mixture({ lesson }: { lesson: MixtureLesson }) {
       <Unfold says="What Dropwise reads">
         <MixtureReading lesson={lesson} />
       </Unfold>
-      <Unfold says="What was published">
+      <Unfold says="The answer">
         <p>{answer.says}</p>
         <p class="small soft">
           Coefficients {answer.by}:{' '}
@@ -115,7 +115,7 @@ function Wine() {
       <Unfold says="What Dropwise reads">
         <WineReading />
       </Unfold>
-      <Unfold says="What was published">
+      <Unfold says="The answer">
         <p>{WINE.answer.says}</p>
         <p class="small soft">{WINE.answer.by}.</p>
       </Unfold>

@@ -79,8 +79,8 @@ export function inventedScores(trays: readonly BlindTray[], seed: number): Recor
   for (const { taster, cups } of trays) {
     const stream = namedStream(seed, 'open and blind', taster);
     const level = 55 + stream.normal(8);
-    const faith = 14 + stream.normal(5);
-    const mark = (at: number) => Math.min(100, Math.max(0, Math.round(at + stream.normal(7))));
+    const faith = 20 + stream.normal(4);
+    const mark = (at: number) => Math.min(100, Math.max(0, Math.round(at + stream.normal(5))));
     for (const { code } of cups) typed[scoreKey(taster, code)] = mark(level);
     typed[scoreKey(taster, 'first')] = mark(level + faith / 2);
     typed[scoreKey(taster, 'second')] = mark(level - faith / 2);
