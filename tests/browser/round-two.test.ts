@@ -208,7 +208,8 @@ async function taste(page: Page, links: readonly string[]): Promise<string[]> {
   await first.context.setOffline(false);
   await Promise.all([first.rest(), second.rest()]);
   await Promise.all([first.finishCup(0.5), second.finishCup(0.2)]);
-  for (const phone of [first, second]) await phone.page.getByText('Every answer has arrived.').waitFor();
+  for (const phone of [first, second])
+    await phone.page.getByText('Every answer has arrived.', { exact: true }).waitFor();
 
   for (const heard of traffic) {
     const text = withoutScripts(await heard());

@@ -18,6 +18,8 @@ export interface Kept {
   /** When the rest before the next cup ends, by this phone's clock; only its distance from now is used. */
   restUntil: number;
   consented: boolean;
+  /** The version of the words that was accepted and has not yet reached the workbench. */
+  consentWaiting: string | null;
   language: string | null;
 }
 
@@ -30,6 +32,7 @@ export const NOTHING_KEPT: Kept = {
   finished: 0,
   restUntil: 0,
   consented: false,
+  consentWaiting: null,
   language: null,
 };
 

@@ -72,7 +72,8 @@ function Consent({ ballot }: { ballot: BallotView }) {
       <p>{say('doNotTaste')}</p>
       <p>{say('swallow')}</p>
       {!durable.value && <p class="warning">{say('refusedStorage')}</p>}
-      <button type="button" class="main" onClick={() => void consent()}>
+      {!isSecureContext && <p class="soft">{say('plainHttp')}</p>}
+      <button type="button" class="main" onClick={consent}>
         {say('mayTaste')}
       </button>
     </section>

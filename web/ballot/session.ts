@@ -108,12 +108,10 @@ export function goBack(): void {
   keep(stepBack(kept.value));
 }
 
-export async function consent(): Promise<void> {
-  const version = kept.value.ballot?.consent.version ?? '';
-  keep({ ...kept.value, consented: true });
-  const outcome = await line.giveConsent(version);
-  note(outcome);
-  if (!outcome.ok && outcome.status === 0) again(() => void consent());
+/** Accepts what is tasted: kept on the phone first, sent before any answer. */
+export function consent(): void {
+  keep({ ...kept.value, consented: true, consentWaiting: kept.value.ballot?.consent.version ?? '' });
+  void flush();
 }
 
 export function chooseLanguage(tag: string): void {
@@ -132,10 +130,36 @@ async function refresh(): Promise<void> {
   else trouble.value = 'unknownLink';
 }
 
+function isWaiting(): boolean {
+  return kept.value.queue.length > 0 || kept.value.consentWaiting !== null;
+}
+
+/** Sends that the taster may taste, if that still waits. False where there was no contact. */
+async function sendConsent(): Promise<boolean> {
+  const version = kept.value.consentWaiting;
+  if (version === null) return true;
+  const outcome = await line.giveConsent(version);
+  note(outcome);
+  if (!outcome.ok && outcome.status === 0) return false;
+  keep({ ...kept.value, consentWaiting: null });
+  // The words have changed since: they are shown anew.
+  if (!outcome.ok && outcome.status === 409) {
+    keep({ ...kept.value, consented: false });
+    await refresh();
+  }
+  return true;
+}
+
 /** Sends what waits, in order, one batch at a time; what was acknowledged leaves the queue. */
 async function flush(): Promise<void> {
-  if (sending || kept.value.queue.length === 0) return;
+  if (sending || !isWaiting()) return;
   sending = true;
+  const heard = await sendConsent();
+  if (!heard || kept.value.queue.length === 0) {
+    sending = false;
+    if (!heard) again(() => void flush());
+    return;
+  }
   const outcome = await line.sendAnswers(kept.value.queue.slice(0, BATCH));
   sending = false;
   note(outcome);
@@ -172,5 +196,5 @@ function keep(next: Kept): void {
 
 function tick(): void {
   now.value = Date.now();
-  if (kept.value.queue.length > 0 && !sending && retry === undefined) void flush();
+  if (isWaiting() && !sending && retry === undefined) void flush();
 }

@@ -4,6 +4,7 @@ const en = {
   noLink: 'This page needs your own link. Ask for it, or scan your code again.',
   unknownLink: 'This link is not known here. Ask for a new one.',
   unreachable: 'The tasting cannot be reached. Stay on this page: it tries again by itself.',
+  plainHttp: 'This connection is not encrypted: others on this network could read your answers.',
   refusedStorage:
     'This browser keeps nothing (private mode?). Your answers are sent at once, but stay on this page until the end.',
   hello: 'Hello {taster}',
@@ -84,6 +85,7 @@ const de: Table = {
   unknownLink: 'Dieser Link ist hier nicht bekannt. Bitten Sie um einen neuen.',
   unreachable:
     'Die Verkostung ist nicht erreichbar. Bleiben Sie auf der Seite: sie versucht es von selbst wieder.',
+  plainHttp: 'Diese Verbindung ist nicht verschlüsselt: andere in diesem Netz könnten Ihre Antworten lesen.',
   refusedStorage:
     'Dieser Browser speichert nichts (privater Modus?). Antworten gehen sofort ab; bleiben Sie bis zum Ende auf der Seite.',
   hello: 'Guten Tag {taster}',
@@ -161,6 +163,7 @@ const fr: Table = {
   noLink: 'Cette page demande votre propre lien. Demandez-le ou scannez de nouveau votre code.',
   unknownLink: 'Ce lien est inconnu ici. Demandez-en un nouveau.',
   unreachable: 'La dégustation est injoignable. Restez sur cette page : elle réessaie toute seule.',
+  plainHttp: 'Cette connexion n’est pas chiffrée : d’autres sur ce réseau pourraient lire vos réponses.',
   refusedStorage:
     'Ce navigateur ne garde rien (mode privé ?). Les réponses partent tout de suite ; restez sur la page jusqu’à la fin.',
   hello: 'Bonjour {taster}',
@@ -238,6 +241,7 @@ const es: Table = {
   noLink: 'Esta página necesita su propio enlace. Pídalo o escanee otra vez su código.',
   unknownLink: 'Este enlace no se conoce aquí. Pida uno nuevo.',
   unreachable: 'No se alcanza la cata. Quédese en la página: lo intenta sola otra vez.',
+  plainHttp: 'Esta conexión no está cifrada: otros en esta red podrían leer sus respuestas.',
   refusedStorage:
     'Este navegador no guarda nada (¿modo privado?). Las respuestas salen enseguida; quédese en la página hasta el final.',
   hello: 'Hola {taster}',

@@ -91,10 +91,18 @@ function Masthead() {
       </a>
       <span class="where">{open.state === 'here' ? open.value.name : ''}</span>
       {me.value.state === 'here' && me.value.value.role === 'maker' && <a href={shelfAddress()}>Shelf</a>}
+      <PlainLine />
       <LightSwitch />
       <KeyHelp />
     </header>
   );
+}
+
+/** Said on every page where it holds: plain http beyond this machine can be read along. */
+function PlainLine() {
+  const asking = me.value;
+  if (asking.state !== 'here' || asking.value.secret) return null;
+  return <span class="small">Not encrypted: scores and passcode can be read on this network</span>;
 }
 
 /** The address holds the place, so the jump is made by hand. */

@@ -10,31 +10,15 @@ import { sittingSummary } from '../../../trials/rounds/sitting-summary.ts';
 import { messageId, takeAnswers } from '../../../trials/rounds/take-answers.ts';
 import { exportTrial, importTrial } from '../../../trials/rounds/transfer.ts';
 import type { AnswerValue } from '../../../trials/schema/ballot.ts';
-import { Brief } from '../../../trials/schema/brief.ts';
 import { messageIdOf, writeCodes } from '../../../trials/schema/waiting-code.ts';
+import { manyForms } from '../../support/many-forms.ts';
 import { refusalOf } from '../../support/refusal-of.ts';
-import { sittingRequest, smallBrief, weighedTrial } from '../../support/small-trial.ts';
+import { sittingRequest, weighedTrial } from '../../support/small-trial.ts';
 import { contextOf, NOON, storeWithData } from '../../support/trial-folder.ts';
 
 const store = storeWithData({ demo: false });
 const context = contextOf(store);
 const phone = messageId(['phone']);
-
-/** A brief that asks in every form there is. */
-function manyForms(): Brief {
-  const attributes = [
-    { id: 'bitter', name: 'Bitter', scale: [0, 100], words: ['faint', 'strong'] },
-    { id: 'fresh', name: 'Fresh', scale: [1, 3], form: 'categories', words: ['flat', 'fresh', 'sharp'] },
-    { id: 'liking', name: 'Liking', scale: [1, 9], form: 'liking', target: 'most' },
-    { id: 'sweet', name: 'Sweet', scale: [1, 5], form: 'just-about-right' },
-  ];
-  const asides = [
-    { id: 'order', name: 'Bitterness', form: 'ranking' },
-    { id: 'notes', name: 'What else?', form: 'describe', words: ['soap', 'pith'] },
-  ];
-  const { panel } = smallBrief();
-  return Brief.parse({ ...smallBrief(), attributes, asides, panel: { ...panel, lingers: true } });
-}
 
 function openForms(given = {}) {
   const trial = weighedTrial(context);
