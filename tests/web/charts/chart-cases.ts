@@ -73,3 +73,22 @@ export function triangleData(attribute: AimedAttribute = ATTRIBUTES[0]!): Triang
     ],
   };
 }
+
+/** Two rounds, the second of one mix. */
+export const ROUNDS = {
+  title: 'Distance',
+  points: [
+    { mix: 'm1', round: 1, distance: 12, low: 6, high: 18, nearest: true },
+    { mix: '=1+1', round: 1, distance: 20, low: 14, high: 27, nearest: false },
+    { mix: 'm3', round: 2, distance: 5, low: 0, high: 11, nearest: true },
+  ],
+};
+
+/** What they took. */
+export const SPENT = {
+  title: 'Spent',
+  rounds: [
+    { round: 1, grams: 36.04, money: 5.2, cups: 96 },
+    { round: 2, grams: 8, money: 0, cups: 0 },
+  ],
+};

@@ -3,9 +3,11 @@ import { describe, expect, it } from 'vitest';
 import { differencesChart } from '../../../web/charts/differences-chart.ts';
 import { effectsChart } from '../../../web/charts/effects-chart.ts';
 import { profileChart } from '../../../web/charts/profile-chart.ts';
+import { roundsChart } from '../../../web/charts/rounds-chart.ts';
+import { spentChart } from '../../../web/charts/spent-chart.ts';
 import { type ChartFrame, DARK, LIGHT, type Spec } from '../../../web/charts/theme.ts';
 import { triangleChart } from '../../../web/charts/triangle/triangle-chart.ts';
-import { ATTRIBUTES, MIXES, points, triangleData } from './chart-cases.ts';
+import { ATTRIBUTES, MIXES, points, ROUNDS, SPENT, triangleData } from './chart-cases.ts';
 import { schemaFaults } from './vega-lite-schema.ts';
 
 const profile = { title: 'Scores', attributes: ATTRIBUTES, mixes: MIXES, points: points() };
@@ -44,6 +46,12 @@ const CHARTS: Record<string, [data: unknown, draw: (frame: ChartFrame) => Spec]>
   'profile as predicted': [profile, (frame) => profileChart({ ...profile, kind: 'predicted' }, frame)],
   'what differs': [differences, (frame) => differencesChart(differences, frame)],
   'nothing differs': [differences, (frame) => differencesChart({ ...differences, groups: [] }, frame)],
+  'distance by round': [ROUNDS, (frame) => roundsChart(ROUNDS, frame)],
+  'what rounds took': [SPENT, (frame) => spentChart(SPENT, frame)],
+  'what rounds took, without prices': (() => {
+    const data = { ...SPENT, rounds: SPENT.rounds.map((round) => ({ ...round, money: null })) };
+    return [data, (frame: ChartFrame) => spentChart(data, frame)] as const;
+  })() as [unknown, (frame: ChartFrame) => Spec],
   effects: [effects, (frame) => effectsChart(effects, frame)],
   'triangle with a target': (() => {
     const data = triangleData();

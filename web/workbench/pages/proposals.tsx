@@ -18,6 +18,7 @@ import { candidateProfile } from './candidate-profile.ts';
 import { OthersWeigh } from './others-weigh.tsx';
 import { priceOf } from './price.ts';
 import { RoundsSection } from './rounds-section.tsx';
+import { SpentSection } from './spent.tsx';
 import { type Tried, triedInWords } from './what-if.tsx';
 
 interface ShownProps {
@@ -57,6 +58,7 @@ export function ProposalsShown({ trial, stored, read }: ShownProps) {
       <PredictedProfiles result={result} attributes={attributes} />
       <BestSoFar trial={trial} result={result} attributes={attributes} />
       {view !== null && <RoundsSection view={view} />}
+      <SpentSection trial={trial} />
       <h2>Worth making next</h2>
       {result.proposals.map((proposal) => (
         <ProposalEntry

@@ -6,6 +6,7 @@ import { PageHead } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 import { stepAddress, trialAddress } from '../routes.ts';
 import { ask, type Params } from '../server.ts';
+import { SpentSection } from './spent.tsx';
 import { People, TakeAlong } from './take-along.tsx';
 
 /** Who did what when, and every stored result. Nothing here is ever changed. */
@@ -34,6 +35,7 @@ export function RecordPage({ trial }: { trial: TrialView }) {
           )
         }
       </Await>
+      <SpentSection trial={trial} />
       <TakeAlong trial={trial} />
       <People trial={trial} />
       <h2>Stored results</h2>

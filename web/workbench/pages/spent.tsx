@@ -1,0 +1,29 @@
+import type { TrialView } from '../../../trials/schema/api.ts';
+import { type RoundSpent, spentChart } from '../../charts/spent-chart.ts';
+import { count } from '../numbers.ts';
+import { Chart } from '../parts/chart.tsx';
+import { spentByRound } from './spent-by-round.ts';
+
+/** Grams, money and cups that each round took. */
+export function SpentSection({ trial }: { trial: TrialView }) {
+  const rounds = spentByRound(trial.brief, trial.roundViews);
+  if (rounds.every(({ grams, cups }) => grams === 0 && cups === 0)) return null;
+  const sum = (of: (round: RoundSpent) => number | null) =>
+    rounds.reduce((total, round) => total + (of(round) ?? 0), 0);
+  const priced = rounds.every(({ money }) => money !== null);
+  return (
+    <Chart
+      title="What each round took"
+      summary={`In all ${sum(({ grams }) => grams).toFixed(1)} g of material as weighed${priced ? `, ${sum(({ money }) => money).toFixed(2)} in money` : ''} and ${count(
+        sum(({ cups }) => cups),
+        'cup',
+      )}.${priced ? '' : ' Money is not told, since a price is missing in the brief.'}`}
+      of={trial}
+      spec={(frame) => spentChart({ title: 'What each round took', rounds }, frame)}
+      table={{
+        head: ['round', 'grams', 'money', 'cups'],
+        rows: rounds.map(({ round, grams, money, cups }) => [round, grams, money, cups]),
+      }}
+    />
+  );
+}
