@@ -37,7 +37,7 @@ export function spentChart({ title, rounds }: SpentData, { width, theme }: Chart
     field: 'value',
     type: 'quantitative',
     axis: null,
-    scale: { zero: true, padding: 14 },
+    scale: { zero: true, nice: false },
   };
   const x = {
     field: 'round',
@@ -62,9 +62,11 @@ export function spentChart({ title, rounds }: SpentData, { width, theme }: Chart
       height: 110,
       layer: [
         {
-          mark: { type: 'bar', color: theme.ink, width: { band: 0.35 } },
+          mark: { type: 'bar', color: theme.ink, width: { band: 0.25 } },
           encoding: { x, y },
         },
+        // Room for the labels over the columns.
+        { mark: { type: 'point', opacity: 0 }, encoding: { x, y: { ...y, field: 'top' } } },
         {
           mark: { type: 'text', dy: -8, fontSize: 12 },
           encoding: { x, y, text: { field: 'label' } },
