@@ -19,9 +19,13 @@ export interface AttributeContext {
 }
 
 /** Ready, or why there is nothing to model. */
-export type ContextOutcome =
-  | { context: AttributeContext; status: 'ready'; reason: null }
-  | { context: null; status: Exclude<FitStatus, 'estimated'>; reason: string };
+export type ContextOutcome = { context: AttributeContext; status: 'ready'; reason: null } | NoContext;
+
+interface NoContext {
+  context: null;
+  status: Exclude<FitStatus, 'estimated'>;
+  reason: string;
+}
 
 /** Term sets of one space, each worked out once. */
 export class TermSets {
@@ -61,11 +65,8 @@ export class TermSets {
 
 export function attributeContext(input: FitInput, at: number, sets: TermSets): ContextOutcome {
   const tasted = tastedOf(input, at);
-  const { y } = tasted.cups;
-  if (y.length === 0) return nothing('missing', 'no score was given');
-  if (tasted.mixes.length === 0) return nothing('not-estimable', 'only the reference was scored');
-  if (y.every((v) => v === y[0])) return nothing('constant', 'every score is the same');
-  if (tasted.mixes.length < 2) return nothing('not-estimable', 'only one mix was scored');
+  const nothing = whyNoModel(tasted);
+  if (nothing) return { context: null, ...nothing };
   const mixModel = fitMixFactor(tasted);
   const still = stillSettings(input, tasted.mixes);
   const context = {
@@ -80,6 +81,10 @@ export function attributeContext(input: FitInput, at: number, sets: TermSets): C
   return { context, status: 'ready', reason: null };
 }
 
-function nothing(status: Exclude<FitStatus, 'estimated'>, reason: string): ContextOutcome {
-  return { context: null, status, reason };
+/** Why these cups tell nothing about ratios; null where they may. */
+export function whyNoModel({ cups: { y }, mixes }: Tasted): Omit<NoContext, 'context'> | null {
+  if (y.length === 0) return { status: 'missing', reason: 'no score was given' };
+  if (mixes.length === 0) return { status: 'not-estimable', reason: 'only the reference was scored' };
+  if (y.every((v) => v === y[0])) return { status: 'constant', reason: 'every score is the same' };
+  return mixes.length < 2 ? { status: 'not-estimable', reason: 'only one mix was scored' } : null;
 }

@@ -1,11 +1,14 @@
+import { variance as populationVariance } from 'simple-statistics';
 import type { Attribute } from '../panel/observations.ts';
 import { ASSESSOR_BY_MIX } from '../panel/random-effects.ts';
 import { type AttributeContext, attributeContext, type TermSets } from './attribute-context.ts';
 import type { FitInput, FitStatus, ModelName } from './fit-types.ts';
 import { againstCups } from './lack-of-fit.ts';
 import { pickSurface } from './pick-surface.ts';
+import { PointTable } from './point-table.ts';
 import type { PosteriorOptions } from './posterior-types.ts';
-import { fitSurface, type Surface } from './surface.ts';
+import { coverPoints } from './process/process-cover.ts';
+import { DEVIATION, fitSurface, type Surface } from './surface.ts';
 import { type SurfacePosterior, surfacePosterior } from './surface-posterior.ts';
 
 /**
@@ -15,6 +18,8 @@ import { type SurfacePosterior, surfacePosterior } from './surface-posterior.ts'
  * 93 to 96 %.
  */
 const FOUND = 0.5;
+/** From so many mixes a term on, a test that finds no lack of fit is believed of every model. */
+const TOLD_FROM = 2;
 /** Models with less weight are left out of the average: nearly all of it is what draws weights toward equal. */
 const WORTH_AVERAGING = 0.03;
 /** Where no noise can be estimated, a cup is taken to scatter by this part of the scale. From memory of practice. */
@@ -55,7 +60,7 @@ export function attributePosterior(
   const parts = averagedOver(context, picked.weights).map(({ model, weight, fits }) => ({
     model,
     weight,
-    posterior: surfacePosterior(fits, assumed, options),
+    posterior: surfacePosterior(fits, assumed, { ...options, untold: untoldMisfit(fits, input) }),
   }));
   return {
     id: attribute.id,
@@ -119,6 +124,22 @@ function predictiveFits(
   if (p === null || p >= FOUND) return { surface, spread: surface };
   const { surface: spread } = fitSurface(context.tasted, set, true);
   return { surface, spread: spread?.fit.status === 'estimated' ? spread : surface };
+}
+
+/** Variance of what the model leaves out beyond what was found, where too few mixes could tell. */
+function untoldMisfit({ surface, spread }: { surface: Surface; spread: Surface }, input: FitInput): number {
+  const { set, tasted, fit } = surface;
+  if (set.untold === 0 || tasted.mixes.length >= TOLD_FROM * set.names.length) return 0;
+  const found = spread.fit.variances[DEVIATION] ?? 0;
+  const points = new PointTable(coverPoints(input.space, input.region), input.space, input.region);
+  const rows = points.rows(set);
+  const p = set.names.length;
+  const values = Array.from({ length: points.count }, (_, i) => {
+    let sum = 0;
+    for (let j = 0; j < p; j++) sum += rows[i * p + j]! * fit.beta[j]!;
+    return sum;
+  });
+  return Math.max(0, set.untold * populationVariance(values) - found);
 }
 
 /** Cup noise and assessor by mix, over the assessors. */

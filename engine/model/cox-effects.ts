@@ -5,7 +5,7 @@ import type { CoxEffect, RegionWidths } from './fit-types.ts';
 import { type Surface, termRow } from './surface.ts';
 
 /** Widths below this count as none. */
-const NO_WIDTH = 1e-12;
+export const NO_WIDTH = 1e-12;
 
 /**
  * The mix reached from `start` when one share becomes `to` and the others keep their ratios to each other (Cox's

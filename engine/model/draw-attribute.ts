@@ -77,10 +77,12 @@ function drawPart(
   const basisNormals = basis.keys.map((key) => normals.of(key));
   const featureNormals = Array.from({ length: layout.features }, (_, f) => normals.of(`(deviation ${f})`));
   const weights = new Float64Array(layout.width);
+  const others = part.others > 0 ? normals.of('(others)') : null;
   for (const d of draws) {
     const stretch = df < MANY ? Math.sqrt(df / chiSquareQuantile(uniforms[d]!, df)) : 1;
     const value = drawBasis(basis, (b) => stretch * basisNormals[b]![d * attributes + attribute]!);
     weights.set(value.subarray(0, basis.terms));
+    if (others) value[basis.panel]! += stretch * Math.sqrt(part.others) * others[d * attributes + attribute]!;
     for (let f = 0; f < layout.features; f++)
       weights[basis.terms + f] =
         stretch * Math.sqrt(basis.elsewhere) * featureNormals[f]![d * attributes + attribute]!;

@@ -5,11 +5,14 @@ import { type AttributeContext, attributeContext, TermSets } from './attribute-c
 import { checkInput } from './check-input.ts';
 import type { AttributeFit, FitInput, FitStatus, RatioFit } from './fit-types.ts';
 import { pickSurface } from './pick-surface.ts';
+import { processModels } from './process/process-posterior.ts';
+import { reportProcess } from './process/process-report.ts';
 import { reportSurface } from './surface-report.ts';
 
 /**
  * How the ratios move each attribute: Scheffé's polynomials on the as-weighed shares, with settings crossed, fitted
- * by restricted maximum likelihood with the panel's random effects. What cannot be estimated is null with a reason.
+ * by restricted maximum likelihood with the panel's random effects; or, where asked for, a Gaussian process. What
+ * cannot be estimated is null with a reason.
  *
  * @param input mixes as weighed, servings with scores in the order of `attributes`, the region's centroid and widths
  * @throws EngineError where shapes disagree or a cup's mix was never weighed
@@ -20,25 +23,38 @@ import { reportSurface } from './surface-report.ts';
 export function fitRatios(input: FitInput): RatioFit {
   checkInput(input);
   const sets = new TermSets(input);
+  const processes = input.model === 'process' ? processModels(input) : null;
   return {
     attributes: input.attributes.map((attribute, at) => {
       const { context, status, reason } = attributeContext(input, at, sets);
-      return context ? fitAttribute(context, input) : unfitted(attribute.id, status, reason);
+      if (!context) return unfitted(attribute.id, status, reason);
+      return processes
+        ? { ...reportProcess(processes, at, context, input), warnings: commonWarnings(context, input) }
+        : fitTerms(context, input);
     }),
     warnings: [],
   };
 }
 
-function fitAttribute(context: AttributeContext, input: FitInput): AttributeFit {
+function fitTerms(context: AttributeContext, input: FitInput): AttributeFit {
   const picked = pickSurface(context, input.model);
   if (!picked.surface) return unfitted(context.id, 'not-estimable', picked.reason);
-  const unlinked = unlinkedWarning(linkedSessions(context.tasted.cups));
   return {
     model: picked.surface.set.model,
     ...reportSurface(picked.surface, context, input),
     weights: picked.weights,
-    warnings: [...picked.warnings, ...stillWarnings(context, input), ...(unlinked ? [unlinked] : [])],
+    warnings: [...picked.warnings, ...commonWarnings(context, input)],
   };
+}
+
+function commonWarnings(context: AttributeContext, input: FitInput): string[] {
+  const { cups, unadjusted } = context.tasted;
+  const unlinked = unlinkedWarning(linkedSessions(cups));
+  return [
+    ...stillWarnings(context, input),
+    ...(unlinked ? [unlinked] : []),
+    ...(unadjusted ? [unadjusted] : []),
+  ];
 }
 
 function stillWarnings({ still, tasted }: AttributeContext, { space }: FitInput): string[] {

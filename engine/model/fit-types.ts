@@ -1,8 +1,10 @@
 import type { ScheffeModel } from '../design/terms.ts';
+import type { CupModel } from '../panel/cup-model.ts';
 import type { DegreesMethod } from '../panel/mixed/types.ts';
 import type { Attribute, Serving, WeighedMix } from '../panel/observations.ts';
 import type { Variances } from '../panel/random-effects.ts';
 import type { Test } from '../panel/reading-types.ts';
+import type { OrderEffect } from '../panel/serving-order.ts';
 import type { BlendSpace } from '../region/blend-space.ts';
 
 /** What the fit needs to know of the allowed region: a mix inside it and how far each share reaches in it. */
@@ -18,7 +20,7 @@ export type ModelName = TermModel | 'process';
 /** Models that are a sum of terms. */
 export type TermModel = ScheffeModel | 'log-ratio';
 
-export interface FitInput {
+export interface FitInput extends CupModel {
   space: BlendSpace;
   region: RegionWidths;
   /** As weighed; the reference has no row. */
@@ -93,6 +95,8 @@ export interface AttributeFit {
   weights: { model: ModelName; weight: number }[];
   reference: { mean: number; standardError: number | null } | null;
   reduced: string[];
+  /** What the order of serving was found to do and was taken out; only where asked for. */
+  order?: OrderEffect[];
   warnings: string[];
 }
 

@@ -1,3 +1,4 @@
+import { joinColumns } from '../panel/mix-columns.ts';
 import type { MixModel } from '../panel/mix-model.ts';
 import { fitMixed } from '../panel/mixed/fit.ts';
 import type { DegreesMethod, MixedFit } from '../panel/mixed/types.ts';
@@ -50,8 +51,8 @@ function againstBlends({ tasted, set }: Surface, recipes: Recipes, df: DegreesMe
   };
   const fit = fitMixed({
     y: cups.y,
-    fixed,
-    names: Array.from({ length: width }, (_, j) => `recipe ${j}`),
+    fixed: joinColumns(fixed, cups.beside, cups.y.length),
+    names: Array.from({ length: width + (cups.beside?.names.length ?? 0) }, (_, j) => `recipe ${j}`),
     random: [...randomPartOf(cups).factors, blend],
   });
   const rows = termRows(set, { mixes: recipes.points });

@@ -2,7 +2,10 @@ import { logRatioTerms } from '../design/log-ratio-terms.ts';
 import { evaluateTerms } from '../design/terms.ts';
 import type { BlendSpace } from '../region/blend-space.ts';
 import type { RegionWidths } from './fit-types.ts';
-import type { TermSet } from './term-set.ts';
+import { PLANE_LEAVES_OUT, type TermSet } from './term-set.ts';
+
+/** See `TermSet.untold`: curvature over logarithms is not the curvature that many attributes have. */
+const CURVED_LEAVES_OUT = 0.06;
 
 /**
  * The log contrast model of Aitchison and Bacon-Shone (1984, Biometrika 71, 323-330). It suits materials that act by
@@ -25,6 +28,7 @@ export function logRatioSet(
     names: terms.map(({ name }) => name),
     aliased: space.settings.filter((_, s) => !used.has(s)).map(({ id }) => id),
     pure: terms.map(({ settings, logs }) => settings.length + logs!.length === 0),
+    untold: degree === 1 ? PLANE_LEAVES_OUT : CURVED_LEAVES_OUT,
     level: terms.flatMap(({ logs }, t) => (logs!.length > 0 ? [terms.map((_, j) => Number(j === t))] : [])),
     evaluate: (shares, coded, out) => {
       evaluateTerms(terms, shares, coded, out);

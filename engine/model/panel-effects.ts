@@ -1,6 +1,12 @@
 import type { Cups } from '../panel/cups.ts';
 import type { EffectWeights, MixedFit } from '../panel/mixed/types.ts';
-import { ASSESSOR, ASSESSOR_BY_MIX, assessorByMixLevel, SESSION } from '../panel/random-effects.ts';
+import {
+  ASSESSOR,
+  ASSESSOR_BY_MIX,
+  ASSESSOR_BY_SESSION,
+  assessorByMixLevel,
+  SESSION,
+} from '../panel/random-effects.ts';
 import { DEVIATION } from './surface.ts';
 
 /**
@@ -8,14 +14,14 @@ import { DEVIATION } from './surface.ts';
  * poured. Only effects that the model has are named.
  */
 export function panelAverage(cups: Cups, fit: MixedFit): EffectWeights {
-  return [...ownAssessors(cups, fit), ...sessionsAsPoured(cups, fit)];
+  return [...ownAssessors(cups, fit), ...sessionsAsPoured(cups, fit), ...shiftsAsPoured(cups, fit)];
 }
 
 /** As `panelAverage`, with as many assessors from outside the panel in place of its own. */
 export function populationAverage(cups: Cups, fit: MixedFit): EffectWeights {
   if (!has(fit, ASSESSOR)) return sessionsAsPoured(cups, fit);
   const others = everyAssessor(cups, (a) => ({ factor: ASSESSOR, level: cups.assessors.length + a }));
-  return [...others, ...sessionsAsPoured(cups, fit)];
+  return [...others, ...sessionsAsPoured(cups, fit), ...othersShifts(cups, fit)];
 }
 
 /** What the panel's average at one tasted mix has beside the surface: the assessors' own deviations. */
@@ -45,6 +51,30 @@ function sessionsAsPoured(cups: Cups, fit: MixedFit): EffectWeights {
   const served = new Float64Array(cups.sessions.length);
   for (const session of cups.sessionOf) served[session]! += 1 / cups.y.length;
   return Array.from(served, (weight, level) => ({ factor: SESSION, level, weight }));
+}
+
+/** Every assessor alike, each one's sessions as they were poured. */
+function shiftsAsPoured(cups: Cups, fit: MixedFit): EffectWeights {
+  if (!has(fit, ASSESSOR_BY_SESSION)) return [];
+  const sessions = cups.sessions.length;
+  const served = new Float64Array(cups.assessors.length * sessions);
+  const own = new Float64Array(cups.assessors.length);
+  cups.assessorOf.forEach((assessor, i) => {
+    served[assessor * sessions + cups.sessionOf[i]!]! += 1;
+    own[assessor]! += 1;
+  });
+  return Array.from(served, (count, level) => ({
+    factor: ASSESSOR_BY_SESSION,
+    level,
+    weight: count / own[Math.floor(level / sessions)]! / cups.assessors.length,
+  }));
+}
+
+/** Others come to one session each. */
+function othersShifts(cups: Cups, fit: MixedFit): EffectWeights {
+  if (!has(fit, ASSESSOR_BY_SESSION)) return [];
+  const first = cups.assessors.length * cups.sessions.length;
+  return everyAssessor(cups, (a) => ({ factor: ASSESSOR_BY_SESSION, level: first + a }));
 }
 
 function has(fit: MixedFit, name: string): boolean {

@@ -50,7 +50,7 @@ export function posteriorBasis(surface: Surface, spread: Surface, assumed: numbe
   for (let j = 0; j < p; j++) fixed[j * fit.p + j] = 1;
   for (let z = 0; z <= mixEffects.length; z++) effectOf[p + z] = z;
   if (hasReference) {
-    fixed[(count - 1) * fit.p + fit.p - 1] = 1;
+    fixed[(count - 1) * fit.p + p] = 1;
     effectOf[count - 1] = effects.length - 1;
   }
   const { value } = jointPrediction(fit, { fixed, effects, effectOf });

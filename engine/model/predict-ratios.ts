@@ -3,8 +3,8 @@ import type { Random } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
 import { chancesOf, onScale } from './chance.ts';
 import type { FitInput } from './fit-types.ts';
-import { buildPosterior } from './posterior.ts';
 import type { PanelPosterior, Point, ScorePrediction } from './posterior-types.ts';
+import { predictPosterior } from './predict-posterior.ts';
 
 export interface PredictInput extends FitInput {
   points: readonly (Point & { name: string })[];
@@ -55,7 +55,7 @@ const OUTSIDE = 1e-6;
 export function predictRatios(input: PredictInput): Predictions {
   const { points, cover, attributes, random, draws = 4000 } = input;
   checkPoints(input);
-  const posterior = buildPosterior(input, { for: input.for });
+  const posterior = predictPosterior(input, { for: input.for });
   const predictions = posterior.predict(points);
   const joint = posterior.draws([...points, ...coverFor(attributes, cover)], draws, random);
   const usable = posterior.attributes.map(({ status }) => status === 'estimated');

@@ -24,9 +24,13 @@ export interface SurfacePosterior {
   /** The fit that errors are taken from. */
   spread: Surface;
   basis: PosteriorBasis;
+  /** Variance of what the model leaves out, beyond what was found. */
+  untold: number;
   /** Degrees of freedom for draws: the middle one of those at the tasted mixes. */
   df: number;
   audience: 'panel' | 'population';
+  /** Variance that tasters from outside the panel add to its average; 0 for the panel itself. */
+  others: number;
 }
 
 export interface PointValues {
@@ -38,17 +42,27 @@ export interface PointValues {
 export function surfacePosterior(
   { surface, spread }: Pick<SurfacePosterior, 'surface' | 'spread'>,
   assumed: number,
-  options: PosteriorOptions,
+  options: PosteriorOptions & { untold: number },
 ): SurfacePosterior {
-  const basis = posteriorBasis(surface, spread, assumed);
+  const { untold } = options;
+  const found = posteriorBasis(surface, spread, assumed);
+  const basis = { ...found, misfit: found.misfit + untold, elsewhere: found.elsewhere + untold };
   const audience = options.for ?? 'panel';
   const { mixes } = surface.tasted;
   const { rows, set } = surface;
   const p = set.names.length;
-  const untimed = { surface, spread, basis, df: MANY, audience };
-  const atMixes = exactValues(untimed, rows, new Int32Array(mixes.length).fill(-1));
-  const sorted = Float64Array.from(atMixes.df).sort();
-  return { ...untimed, df: p > 0 ? sorted[Math.floor((mixes.length - 1) / 2)]! : MANY };
+  const untimed = { surface, spread, basis, untold, df: MANY, audience, others: 0 };
+  const nowhere = new Int32Array(mixes.length).fill(-1);
+  const atMixes = exactValues(untimed, rows, nowhere);
+  const df = p > 0 ? middleOf(atMixes.df) : MANY;
+  if (audience === 'panel') return { ...untimed, df };
+  const own = exactValues({ ...untimed, audience: 'panel' }, rows, nowhere);
+  const beyond = atMixes.standardError.map((error, m) => error ** 2 - own.standardError[m]! ** 2);
+  return { ...untimed, df, others: Math.max(0, middleOf(beyond)) };
+}
+
+function middleOf(values: Float64Array): number {
+  return Float64Array.from(values).sort()[Math.floor((values.length - 1) / 2)]!;
 }
 
 /**
@@ -73,8 +87,12 @@ export function exactValues(of: SurfacePosterior, rows: Float64Array, tastedAs: 
   if (!covariance) return assumedValues(of, rows, value);
   return {
     mean: value,
-    standardError: Float64Array.from(value, (_, i) => Math.sqrt(Math.max(0, covariance[i * count + i]!))),
-    df: Float64Array.from(denDf, (nu) => usableDf(spread, nu)),
+    standardError: Float64Array.from(value, (_, i) =>
+      Math.sqrt(Math.max(0, covariance[i * count + i]!) + of.untold),
+    ),
+    df: Float64Array.from(denDf, (nu, i) =>
+      pooledDf(covariance[i * count + i]!, usableDf(spread, nu), of.untold),
+    ),
   };
 }
 
@@ -85,6 +103,12 @@ export function exactValues(of: SurfacePosterior, rows: Float64Array, tastedAs: 
 function usableDf({ fit }: Surface, nu: number | null): number {
   const exact = Object.values(fit.variances).every((v) => v === null || v === 0);
   return Math.min(MANY, exact ? fit.n - fit.p : Math.max(FEWEST, nu ?? FEWEST));
+}
+
+/** Satterthwaite's degrees of freedom of a variance and one that is known only as well as few would tell it. */
+function pooledDf(variance: number, df: number, untold: number): number {
+  if (untold === 0) return df;
+  return (variance + untold) ** 2 / (variance ** 2 / df + untold ** 2 / FEWEST);
 }
 
 /** For tasters at large no own deviation is known, at a tasted mix neither. */

@@ -1,6 +1,7 @@
 import { estimate } from '../panel/mixed/estimate.ts';
 import type { DegreesMethod, MixedFit } from '../panel/mixed/types.ts';
 import { reductionsOf, variancesOf } from '../panel/random-effects.ts';
+import { orderEffects } from '../panel/serving-order.ts';
 import type { AttributeContext } from './attribute-context.ts';
 import { blendingTest } from './blending.ts';
 import { coxEffects } from './cox-effects.ts';
@@ -34,6 +35,7 @@ export function reportSurface(
     logRestrictedLikelihood: fit.logRestrictedLikelihood,
     reference: referenceOf(surface, df),
     reduced: [...random.reduced, ...reductionsOf(fit)],
+    ...(surface.tasted.cups.beside ? { order: orderEffects(surface.tasted.cups, fit, df) } : {}),
   };
 }
 
@@ -51,11 +53,11 @@ function coefficientsOf({ fit, set }: Surface, df: DegreesMethod): Coefficient[]
   });
 }
 
-/** The reference's indicator is the last coefficient. */
-function referenceOf({ fit, hasReference }: Surface, df: DegreesMethod): AttributeFit['reference'] {
+/** The reference's indicator comes right behind the terms. */
+function referenceOf({ fit, set, hasReference }: Surface, df: DegreesMethod): AttributeFit['reference'] {
   if (!hasReference) return null;
   const row = new Float64Array(fit.p);
-  row[fit.p - 1] = 1;
+  row[set.names.length] = 1;
   const { estimate: mean, standardError } = estimate(fit, row, df);
   return { mean, standardError };
 }

@@ -1,12 +1,22 @@
+import { joinColumns } from '../panel/mix-columns.ts';
 import { fitMixed } from '../panel/mixed/fit.ts';
 import { independentColumns } from '../panel/mixed/independent-columns.ts';
 import type { MixedFit, RandomFactor } from '../panel/mixed/types.ts';
 import { REFERENCE } from '../panel/observations.ts';
-import { ASSESSOR, ASSESSOR_BY_MIX, type RandomPart, randomPartOf } from '../panel/random-effects.ts';
+import {
+  ASSESSOR,
+  ASSESSOR_BY_MIX,
+  ASSESSOR_BY_SESSION,
+  type RandomPart,
+  randomPartOf,
+} from '../panel/random-effects.ts';
 import type { Tasted } from './tasted.ts';
 import type { TermSet } from './term-set.ts';
 
-/** A model of the scores over the ratios: the first columns are the terms, the last the reference's indicator. */
+/**
+ * A model of the scores over the ratios: the first columns are the terms, the next the reference's indicator, the
+ * rest what stands beside them.
+ */
 export interface Surface {
   set: TermSet;
   tasted: Tasted;
@@ -40,14 +50,14 @@ export function fitSurface(tasted: Tasted, set: TermSet, withDeviations = false)
   const hasReference = tasted.reference >= 0;
   const fit = fitMixed({
     y: tasted.cups.y,
-    fixed: fixedColumns(tasted, rows, p),
-    names: [...set.names, ...(hasReference ? [REFERENCE] : [])],
+    fixed: joinColumns(fixedColumns(tasted, rows, p), tasted.cups.beside, tasted.cups.y.length),
+    names: [...set.names, ...(hasReference ? [REFERENCE] : []), ...(tasted.cups.beside?.names ?? [])],
     random: factors.map((factor) => withSpareLevels(factor, tasted)),
   });
   return { surface: { set, tasted, fit, random, rows, hasReference }, reason: null };
 }
 
-/** The value of the surface's terms at a point, padded with the reference's zero: one weight a coefficient. */
+/** The value of the surface's terms at a point, padded with zeros: one weight a coefficient. */
 export function termRow(surface: Surface, shares: ArrayLike<number>, coded: ArrayLike<number>): Float64Array {
   const out = new Float64Array(surface.fit.p);
   surface.set.evaluate(shares, coded, out.subarray(0, surface.set.names.length));
@@ -77,7 +87,8 @@ function deviations({ cups }: Tasted): RandomFactor {
  */
 function withSpareLevels(factor: RandomFactor, { cups }: Tasted): RandomFactor {
   const assessors = cups.assessors.length;
-  const spare = factor.name === ASSESSOR || factor.name === ASSESSOR_BY_MIX ? assessors : 1;
+  const own = [ASSESSOR, ASSESSOR_BY_MIX, ASSESSOR_BY_SESSION].includes(factor.name);
+  const spare = own ? assessors : 1;
   return { ...factor, count: factor.count + spare };
 }
 

@@ -1,5 +1,6 @@
 import { EngineError } from '../errors.ts';
-import { type Cups, cupsOf } from '../panel/cups.ts';
+import { modelledCups } from '../panel/cup-model.ts';
+import type { Cups } from '../panel/cups.ts';
 import { REFERENCE, type WeighedMix } from '../panel/observations.ts';
 import { codeSetting } from '../region/blend-space.ts';
 import type { FitInput } from './fit-types.ts';
@@ -20,6 +21,8 @@ export interface Tasted {
   mixes: TastedMix[];
   /** Place of the reference among `cups.mixes`; -1 where it was not scored. */
   reference: number;
+  /** Why the order of serving could not be taken out though it was asked for. */
+  unadjusted: string | null;
 }
 
 /**
@@ -27,7 +30,8 @@ export interface Tasted {
  * @throws EngineError where a cup's mix is neither weighed nor the reference
  */
 export function tastedOf(input: FitInput, attribute: number): Tasted {
-  const cups = cupsOf(input.servings, attribute, new Set(input.assessorsSetAside ?? []));
+  const setAside = new Set(input.assessorsSetAside ?? []);
+  const { cups, reason } = modelledCups(input.servings, attribute, { ...input, setAside });
   const weighed = new Map(input.mixes.map((mix) => [mix.mix, mix]));
   const reference = cups.mixes.indexOf(REFERENCE);
   const mixes = cups.mixes
@@ -38,7 +42,7 @@ export function tastedOf(input: FitInput, attribute: number): Tasted {
         throw new EngineError('bad-argument', 'servings.mix', mix, 'a weighed mix or the reference');
       return withCoded(input, found);
     });
-  return { cups, mixes, reference };
+  return { cups, mixes, reference, unadjusted: reason };
 }
 
 /** Settings that all tasted mixes share, though the space would let them vary. */

@@ -8,6 +8,9 @@ import { spreadPoints } from './spread-points.ts';
 /** Columns nearer than this to the span of those before are the same thing over the region. */
 const ALIASED = 1e-9;
 
+/** See `TermSet.untold`: a plane has no curvature, and mixes that suit it lie at the corners, where none can show. */
+export const PLANE_LEAVES_OUT = 0.3;
+
 /** The columns of a model that are fitted. */
 export interface TermSet {
   model: ModelName;
@@ -16,6 +19,11 @@ export interface TermSet {
   aliased: readonly string[];
   /** By term: a component by itself, whose zero is no hypothesis of interest. */
   pure: readonly boolean[];
+  /**
+   * What such a surface leaves out where too few mixes were tasted to tell, as a part of the variance that it shows
+   * over the region. Measured in simulated worlds (docs/coverage.md); no published source.
+   */
+  untold: number;
   /** Orthonormal weights on the terms that are all zero just where the model is level over the blends. */
   level: readonly (readonly number[])[];
   /** Values of the terms at shares and coded settings, into `out`. */
@@ -50,6 +58,7 @@ export function polynomialSet(
     names: terms.map(({ name }) => name),
     aliased: all.filter((term) => !kept.has(term)).map(({ name }) => name),
     pure: terms.map((term) => isLinear(term) && term.settings.length === 0),
+    untold: terms.every(({ components }) => components.length < 2) ? PLANE_LEAVES_OUT : 0,
     level: levelContrasts(terms),
     evaluate: (shares, coded, out) => {
       evaluateTerms(terms, shares, coded, out);

@@ -15,6 +15,16 @@ export interface Cups {
   assessorOf: Int32Array;
   sessions: readonly string[];
   sessionOf: Int32Array;
+  /** Columns that stand beside the mixes in the fixed part, each about zero over the cups; absent where none do. */
+  beside?: BesideColumns;
+  /** Assessors may shift their levels from session to session: a random effect of its own. */
+  assessorsBySession?: boolean;
+}
+
+/** Named columns, n × names, row by row. */
+export interface BesideColumns {
+  names: readonly string[];
+  values: Float64Array;
 }
 
 /** Warm-up cups are never analysed. */

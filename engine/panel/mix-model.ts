@@ -1,11 +1,11 @@
 import type { Cups } from './cups.ts';
-import { mixColumns } from './mix-columns.ts';
+import { joinColumns, mixColumns } from './mix-columns.ts';
 import { fitPrepared } from './mixed/fit.ts';
 import { type PreparedMixed, prepareMixed } from './mixed/prepare.ts';
 import type { MixedFit } from './mixed/types.ts';
 import { type RandomPart, randomPartOf } from './random-effects.ts';
 
-/** The model with mix as a fixed factor (coefficients = mix means) and the panel's random effects. */
+/** The model with mix as a fixed factor (the first coefficients are the mix means) and the panel's random effects. */
 export interface MixModel {
   fit: MixedFit;
   random: RandomPart;
@@ -21,10 +21,12 @@ export class MixModels {
   #random: RandomPart | null = null;
 
   fit(cups: Cups): MixModel {
-    if (!this.#prepared || !this.#random || !same(this.#rows, cups.rows)) {
+    if (!this.#prepared || !this.#random || cups.beside || !same(this.#rows, cups.rows)) {
       this.#random = randomPartOf(cups);
-      this.#prepared = prepareMixed(mixColumns(cups), cups.mixes, this.#random.factors);
-      this.#rows = cups.rows;
+      const columns = joinColumns(mixColumns(cups), cups.beside, cups.y.length);
+      const names = [...cups.mixes, ...(cups.beside?.names ?? [])];
+      this.#prepared = prepareMixed(columns, names, this.#random.factors);
+      this.#rows = cups.beside ? null : cups.rows;
     }
     return { fit: fitPrepared(this.#prepared, cups.y), random: this.#random };
   }

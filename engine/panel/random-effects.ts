@@ -4,6 +4,7 @@ import type { MixedFit, RandomFactor } from './mixed/types.ts';
 export const ASSESSOR = 'assessor';
 export const ASSESSOR_BY_MIX = 'assessorByMix';
 export const SESSION = 'session';
+export const ASSESSOR_BY_SESSION = 'assessorBySession';
 
 /** Variances as they are reported: 0 = estimated as zero, null = cannot be estimated from these cups. */
 export interface Variances {
@@ -11,6 +12,8 @@ export interface Variances {
   assessorByMix: number | null;
   session: number | null;
   residual: number | null;
+  /** Only where it was asked for. */
+  assessorBySession?: number | null;
 }
 
 /** The random part of a model, and in words what was left out of the full one and why. */
@@ -21,7 +24,8 @@ export interface RandomPart {
 
 /**
  * The random effects that these cups can hold: assessor; assessor by mix only where some assessor scored a mix more
- * than once; session only with two or more. With one assessor there are none: ordinary least squares.
+ * than once; session only with two or more; assessor by session only where asked for. With one assessor there are
+ * none: ordinary least squares.
  */
 export function randomPartOf(cups: Cups): RandomPart {
   if (cups.assessors.length < 2)
@@ -39,6 +43,10 @@ export function randomPartOf(cups: Cups): RandomPart {
   if (cups.sessions.length > 1)
     factors.push({ name: SESSION, levels: cups.sessionOf, count: cups.sessions.length });
   else reduced.push('only one session: no differences between sessions are estimated');
+  if (cups.assessorsBySession) {
+    if (cups.sessions.length > 1) factors.push(assessorBySession(cups));
+    else reduced.push('only one session: no shifts of assessors between sessions are estimated');
+  }
   return { factors, reduced };
 }
 
@@ -50,11 +58,13 @@ export function assessorByMixLevel(cups: Cups, assessor: number, mix: number): n
 /** The four reported variances of a fit; what the fit has not is null. */
 export function variancesOf(fit: MixedFit): Variances {
   const of = (name: string) => fit.variances[name] ?? null;
+  const asked = fit.prepared.random.some(({ name }) => name === ASSESSOR_BY_SESSION);
   return {
     assessor: of(ASSESSOR),
     assessorByMix: of(ASSESSOR_BY_MIX),
     session: of(SESSION),
     residual: fit.sigma2,
+    ...(asked ? { assessorBySession: of(ASSESSOR_BY_SESSION) } : {}),
   };
 }
 
@@ -78,6 +88,7 @@ const PLAIN: Record<string, string> = {
   [ASSESSOR]: 'differences between assessors',
   [ASSESSOR_BY_MIX]: 'assessor by mix',
   [SESSION]: 'differences between sessions',
+  [ASSESSOR_BY_SESSION]: 'shifts of assessors between sessions',
 };
 
 function assessorByMix(cups: Cups): RandomFactor {
@@ -85,6 +96,16 @@ function assessorByMix(cups: Cups): RandomFactor {
     name: ASSESSOR_BY_MIX,
     levels: cups.assessorOf.map((assessor, i) => assessorByMixLevel(cups, assessor, cups.mixOf[i]!)),
     count: cups.assessors.length * cups.mixes.length,
+  };
+}
+
+/** Each assessor's own level in each session. */
+export function assessorBySession(cups: Cups): RandomFactor {
+  const sessions = cups.sessions.length;
+  return {
+    name: ASSESSOR_BY_SESSION,
+    levels: cups.assessorOf.map((assessor, i) => assessor * sessions + cups.sessionOf[i]!),
+    count: cups.assessors.length * sessions,
   };
 }
 

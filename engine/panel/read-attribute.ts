@@ -1,11 +1,13 @@
 import { readAssessors } from './assessor-reading.ts';
 import { alikeGroups } from './brackets.ts';
+import { type CupModel, modelledCups } from './cup-model.ts';
 import { type Cups, cupsOf } from './cups.ts';
 import { mixContrasts } from './mix-contrasts.ts';
 import type { MixModels } from './mix-model.ts';
 import { allPairs } from './mixed/all-pairs.ts';
 import type { DegreesMethod, MixedFit } from './mixed/types.ts';
 import { waldTest } from './mixed/wald-test.ts';
+import { readMixedAssessor } from './mixed-assessor.ts';
 import type { Attribute, Serving } from './observations.ts';
 import { NO_VARIANCES, reductionsOf, variancesOf } from './random-effects.ts';
 import {
@@ -17,6 +19,7 @@ import {
   type Test,
 } from './reading-types.ts';
 import { servingEffects } from './serving-effects.ts';
+import { orderEffects } from './serving-order.ts';
 import { linkedSessions, unlinkedWarning } from './session-links.ts';
 
 /** Mixes are called different below this. */
@@ -30,21 +33,24 @@ export interface AttributeQuestion {
   setAside: ReadonlySet<string>;
   df: DegreesMethod;
   models: MixModels;
+  /** What the model is to hold beside mix, assessor and session. */
+  beside: CupModel;
 }
 
 /** Reads one attribute: variances, mixes, differences, assessors. */
 export function readAttribute(question: AttributeQuestion): AttributeReading {
-  const { servings, attribute, at, setAside } = question;
-  const cups = cupsOf(servings, at, setAside);
+  const { servings, attribute, at, setAside, beside } = question;
+  const { cups, reason: unadjusted } = modelledCups(servings, at, { ...beside, setAside });
   const core = cups.y.length === 0 ? missing() : readMixes(cups, question);
-  const everyone = setAside.size > 0 ? cupsOf(servings, at) : cups;
+  const everyone = cupsOf(servings, at);
   const background = {
     mixesDiffer: core.mixTest.p !== null && core.mixTest.p < APART,
     scaleLength: attribute.scale ? attribute.scale[1] - attribute.scale[0] : rangeOf(everyone.y),
   };
+  const mixedAssessor = readMixedAssessor(cupsOf(servings, at, setAside));
   const unlinked = unlinkedWarning(linkedSessions(cups));
   const effects =
-    core.status === 'estimated'
+    core.status === 'estimated' && !cups.beside
       ? servingEffects(
           servings,
           cups,
@@ -56,12 +62,21 @@ export function readAttribute(question: AttributeQuestion): AttributeReading {
     ...core,
     assessors: readAssessors(everyone, setAside, background),
     says: sayMixes(core),
-    warnings: [...core.warnings, ...(unlinked ? [unlinked] : []), ...effects],
-    ...(setAside.size > 0 ? { withEveryone: readEveryone(everyone, question) } : {}),
+    mixedAssessor,
+    warnings: [
+      ...core.warnings,
+      ...(unadjusted ? [unadjusted] : []),
+      ...(unlinked ? [unlinked] : []),
+      ...effects,
+      ...otherVerdict(core.mixTest, mixedAssessor.mixTest),
+    ],
+    ...(setAside.size > 0
+      ? { withEveryone: readEveryone(modelledCups(servings, at, beside).cups, question) }
+      : {}),
   };
 }
 
-type Core = Omit<AttributeReading, 'id' | 'assessors' | 'says' | 'withEveryone'>;
+type Core = Omit<AttributeReading, 'id' | 'assessors' | 'says' | 'withEveryone' | 'mixedAssessor'>;
 
 function missing(): Core {
   return unread('missing', 'no score was given', [], []);
@@ -88,7 +103,7 @@ function readMixes(cups: Cups, { df, models }: AttributeQuestion): Core {
     return unread('constant', reason, plainMeans(cups), []);
   }
   const { fit, random } = models.fit(cups);
-  const { means, differences } = allPairs(fit, identityRows(fit.p), cups.mixes, df);
+  const { means, differences } = allPairs(fit, meanRows(cups, fit), cups.mixes, df);
   const oneMix = cups.mixes.length < 2;
   const status = oneMix ? 'one-mix' : statusOf(fit);
   const reason = oneMix ? 'only one mix was scored: there is nothing to compare' : fit.reason;
@@ -104,6 +119,7 @@ function readMixes(cups: Cups, { df, models }: AttributeQuestion): Core {
       differences,
     ),
     logRestrictedLikelihood: fit.logRestrictedLikelihood,
+    ...(cups.beside ? { order: orderEffects(cups, fit, df) } : {}),
     reduced: [...random.reduced, ...reductionsOf(fit)],
     warnings: [
       ...(reason ? [reason] : []),
@@ -126,7 +142,8 @@ function statusOf(fit: MixedFit): ReadingStatus {
 /** All means equal. */
 function mixTest(cups: Cups, fit: MixedFit, df: DegreesMethod): Test {
   const counts = cups.mixes.map((_, m) => cupsOfMix(cups, m));
-  const { f, numDf, denDf, p, reason } = waldTest(fit, mixContrasts(cups.mixes, counts), df);
+  const contrasts = mixContrasts(cups.mixes, counts).map((weights) => padded(weights, fit.p));
+  const { f, numDf, denDf, p, reason } = waldTest(fit, contrasts, df);
   return f === null || reason !== null ? noTest(reason ?? 'cannot be tested') : { f, numDf, denDf, p };
 }
 
@@ -155,12 +172,29 @@ function cupsOfMix(cups: Cups, mix: number): number {
   return cups.mixOf.reduce((count, m) => count + Number(m === mix), 0);
 }
 
-function identityRows(p: number): Float64Array[] {
-  return Array.from({ length: p }, (_, i) => {
+/** The means are the first coefficients; what stands beside them is centred and counts for nothing. */
+function meanRows({ mixes }: Cups, { p }: MixedFit): Float64Array[] {
+  return mixes.map((_, m) => {
     const row = new Float64Array(p);
-    row[i] = 1;
+    row[m] = 1;
     return row;
   });
+}
+
+function padded(weights: Float64Array, p: number): Float64Array {
+  const row = new Float64Array(p);
+  row.set(weights);
+  return row;
+}
+
+/** Where assessors that use the scale differently are told from assessors that disagree, the verdict may change. */
+function otherVerdict(plain: Test, scaled: Test): string[] {
+  if (plain.p === null || scaled.p === null || plain.p < APART === scaled.p < APART) return [];
+  return [
+    scaled.p < APART
+      ? 'only once differences in the use of the scale are told from disagreement do the mixes differ clearly'
+      : 'once differences in the use of the scale are told from disagreement the mixes no longer differ clearly',
+  ];
 }
 
 function rangeOf(values: Float64Array): number {

@@ -18,12 +18,20 @@ import { suspectBallots } from './suspect-ballots.ts';
  * Brockhoff and Christensen 2017 for the tests; Tukey and Kramer for all pairs.
  */
 export function readPanel(input: PanelInput): PanelReading {
-  const { servings, attributes, df = 'satterthwaite' } = input;
+  const { servings, attributes, df = 'satterthwaite', adjust, assessorBySession } = input;
   checkScores(input);
   const setAside = new Set(input.assessorsSetAside ?? []);
   const models = new MixModels();
   const readings = attributes.map((attribute, at) =>
-    readAttribute({ servings, attribute, at, setAside, df, models }),
+    readAttribute({
+      servings,
+      attribute,
+      at,
+      setAside,
+      df,
+      models,
+      beside: { adjust, assessorBySession },
+    }),
   );
   return { attributes: readings, warnings: panelWarnings(input, setAside) };
 }

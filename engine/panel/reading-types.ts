@@ -1,8 +1,10 @@
+import type { CupModel } from './cup-model.ts';
 import type { DegreesMethod } from './mixed/types.ts';
 import type { Attribute, Serving } from './observations.ts';
 import type { Variances } from './random-effects.ts';
+import type { OrderEffect } from './serving-order.ts';
 
-export interface PanelInput {
+export interface PanelInput extends CupModel {
   servings: readonly Serving[];
   attributes: readonly Attribute[];
   /** Assessors left out of the analysis; the reading shows both ways. */
@@ -77,6 +79,18 @@ export interface PanelBackground {
   scaleLength: number;
 }
 
+/** What the mixed assessor model says of one attribute. */
+export interface MixedAssessorReading {
+  /** Mixes against disagreement. */
+  mixTest: Test;
+  /** Assessors spread the same mixes over more or less of the scale, against disagreement. */
+  scaling: Test;
+  /** Assessors disagree beyond that, against the noise of repeated cups. */
+  disagreement: Test;
+  /** By assessor: points given for each point of the panel, and whether that is other than one. */
+  slopes: { assessor: string; slope: number; standardError: number | null; p: number | null }[];
+}
+
 export interface AttributeReading {
   id: string;
   status: ReadingStatus;
@@ -89,9 +103,13 @@ export interface AttributeReading {
   /** Largest sets of mixes that cannot be told apart at 0.05, each from the highest mean down. */
   groups: string[][];
   logRestrictedLikelihood: number | null;
+  /** What the order of serving was found to do and was taken out; only where asked for. */
+  order?: OrderEffect[];
   says: string;
   reduced: string[];
   warnings: string[];
+  /** The mixed assessor model: differences in the use of the scale told from disagreement. */
+  mixedAssessor: MixedAssessorReading;
   /** With nobody set aside; only where somebody is. */
   withEveryone?: { variance: Variances; mixTest: Test; means: MixMean[] };
 }

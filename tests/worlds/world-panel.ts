@@ -90,18 +90,33 @@ function exactScores(
   a: number,
   served: { cup: TrueCup; before: readonly number[] | null; session: string },
 ): number[] {
-  const reaction = namedStream(panel.seed, 'reaction', panel.names[a]!, served.cup.mix);
-  const session = namedStream(panel.seed, 'session', served.session);
+  const reaction = ownReaction(panel, a, served.cup.mix);
+  const evening = sessionEffect(panel, served.session);
   return served.cup.scores.map((score, k) => {
-    const order = served.before
-      ? -panel.carryOver[k]! * (served.before[k]! - panel.pivots[k]!)
-      : panel.firstCup[k]!;
-    const lasting = habit(panel, a, k, score) + reaction.normal(ASSESSOR_BY_MIX_DEVIATION);
-    return lasting + session.normal(SESSION_DEVIATION) + order;
+    const lasting = habit(panel, a, k, score) + reaction[k]!;
+    return lasting + evening[k]! + orderEffect(panel, k, served.before);
   });
 }
 
-function habit(panel: WorldPanel, a: number, k: number, score: number): number {
+/** What one assessor gives a mix beside the habit, by attribute: the same at every pouring. */
+export function ownReaction(panel: WorldPanel, a: number, mix: string): number[] {
+  const stream = namedStream(panel.seed, 'reaction', panel.names[a]!, mix);
+  return panel.pivots.map(() => stream.normal(ASSESSOR_BY_MIX_DEVIATION));
+}
+
+/** What an evening adds to everybody's scores, by attribute. */
+export function sessionEffect(panel: WorldPanel, session: string): number[] {
+  const stream = namedStream(panel.seed, 'session', session);
+  return panel.pivots.map(() => stream.normal(SESSION_DEVIATION));
+}
+
+/** What the place in the order adds: to a first cup, or after a cup with these true scores. */
+export function orderEffect(panel: WorldPanel, k: number, before: readonly number[] | null): number {
+  return before ? -panel.carryOver[k]! * (before[k]! - panel.pivots[k]!) : panel.firstCup[k]!;
+}
+
+/** What an assessor's lasting habits make of a true score. */
+export function habit(panel: WorldPanel, a: number, k: number, score: number): number {
   const pivot = panel.pivots[k]!;
   return pivot + panel.offsets[a]![k]! + panel.slopes[a]! * (score - pivot);
 }

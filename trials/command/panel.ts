@@ -1,42 +1,43 @@
 import type { Command } from 'commander';
-import type { AssessorReading, AttributeReading } from '../../engine/panel/reading-types.ts';
+import type { AssessorReading, AttributeReading, Test } from '../../engine/panel/reading-types.ts';
 import { panelOperation } from '../rounds/operations.ts';
 import { answer } from './answer.ts';
 import { checkRegion } from './check-region.ts';
+import { addCupOptions, type CupOptions, checkSetAside } from './cup-options.ts';
 import { briefFrom, scoresFrom } from './input-files.ts';
 import type { Io } from './io.ts';
-import { choiceOption, jsonOption, unusedSeedOption } from './option-values.ts';
-import { short, shortP, textTable } from './text-table.ts';
+import { jsonOption, unusedSeedOption } from './option-values.ts';
+import { orderTable, short, shortP, textTable } from './text-table.ts';
 
-interface Options {
+interface Options extends CupOptions {
   brief?: string;
-  df: 'satterthwaite' | 'kenward-roger';
   json: boolean;
 }
 
 export function addPanel(program: Command, io: Io): void {
-  program
+  const command = program
     .command('panel')
     .description('how the panel worked')
     .argument('<scores.csv>', 'what was tasted')
-    .option('--brief <brief.json>', 'the brief, so that scores are held against their scales')
-    .addOption(
-      choiceOption('--df <D>', 'degrees of freedom', ['satterthwaite', 'kenward-roger']).default(
-        'satterthwaite',
-      ),
-    )
+    .option('--brief <brief.json>', 'the brief, so that scores are held against their scales');
+  addCupOptions(command)
     .addOption(unusedSeedOption())
     .addOption(jsonOption())
     .addHelpText('after', '\nExample: dropwise panel scores.csv --brief brief.json')
     .action((scores: string, options: Options) => runPanel(scores, options, io));
 }
 
-async function runPanel(file: string, { brief: briefFile, df, json }: Options, io: Io): Promise<void> {
+async function runPanel(
+  file: string,
+  { brief: briefFile, json, ...options }: Options,
+  io: Io,
+): Promise<void> {
   const checked = briefFile === undefined ? undefined : await briefFrom(briefFile);
   const regional = checked === undefined ? [] : await checkRegion(checked.brief);
   const { attributes, servings, warnings } = await scoresFrom(file, { brief: checked?.brief });
+  checkSetAside(options, servings, file);
   const told = [...(checked?.warnings ?? []), ...regional, ...warnings];
-  answer(io, panelOperation({ servings, attributes, df, warnings: told }), json, showPanel);
+  answer(io, panelOperation({ servings, attributes, ...options, warnings: told }), json, showPanel);
 }
 
 function showPanel({ attributes }: ReturnType<typeof panelOperation>): string {
@@ -44,27 +45,55 @@ function showPanel({ attributes }: ReturnType<typeof panelOperation>): string {
 }
 
 function showAttribute(reading: AttributeReading): string {
-  const { id, says, reason, mixTest, variance, means, assessors } = reading;
+  const { id, says, reason, means, assessors, order } = reading;
   const head = `${id}: ${says}\n`;
   if (means.length === 0) return `${head}  ${reason ?? ''}\n`;
-  const { f, numDf, denDf, p } = mixTest;
   return [
     head,
-    textTable(
-      [
-        { title: 'mix' },
-        { title: 'mean', numeric: true },
-        { title: 'standard error', numeric: true },
-        { title: 'cups', numeric: true },
-      ],
-      [...means]
-        .sort((a, b) => b.mean - a.mean)
-        .map((m) => [m.mix, short(m.mean), short(m.standardError, 3), String(m.cups)]),
-    ),
-    `  Mixes differ: F(${short(numDf)}, ${short(denDf)}) = ${short(f)}, p ${shortP(p)}.`,
-    `  Variance: assessors ${short(variance.assessor)}, assessor by mix ${short(variance.assessorByMix)}, sessions ${short(variance.session)}, cups ${short(variance.residual)}.\n`,
+    meanTable(reading),
+    ...tests(reading).map((line) => `  ${line}`),
+    '',
+    ...(order ? [orderTable(order)] : []),
     showAssessors(assessors),
   ].join('\n');
+}
+
+function meanTable({ means, withEveryone }: AttributeReading): string {
+  const everyone = new Map(withEveryone?.means.map(({ mix, mean }) => [mix, mean]));
+  const titles = ['mean', 'standard error', 'cups', ...(withEveryone ? ['mean with everyone'] : [])];
+  return textTable(
+    [{ title: 'mix' }, ...titles.map((title) => ({ title, numeric: true }))],
+    [...means]
+      .sort((a, b) => b.mean - a.mean)
+      .map((m) => [
+        m.mix,
+        short(m.mean),
+        short(m.standardError, 3),
+        String(m.cups),
+        ...(withEveryone ? [short(everyone.get(m.mix))] : []),
+      ]),
+  );
+}
+
+function tests({ mixTest, mixedAssessor, variance, withEveryone }: AttributeReading): string[] {
+  const says = ({ f, numDf, denDf, p, reason }: Test) =>
+    p === null
+      ? `cannot be tested (${reason ?? ''})`
+      : `F(${short(numDf)}, ${short(denDf)}) = ${short(f)}, p ${shortP(p)}`;
+  const shifts =
+    variance.assessorBySession === undefined
+      ? ''
+      : `, assessor by session ${short(variance.assessorBySession)}`;
+  return [
+    `Mixes differ: ${says(mixTest)}.`,
+    ...(withEveryone ? [`The same with everyone: ${says(withEveryone.mixTest)}.`] : []),
+    ...(mixedAssessor.mixTest.p === null
+      ? []
+      : [
+          `With use of the scale told from disagreement: ${says(mixedAssessor.mixTest)}; use of the scale differs: ${says(mixedAssessor.scaling)}.`,
+        ]),
+    `Variance: assessors ${short(variance.assessor)}, assessor by mix ${short(variance.assessorByMix)}, sessions ${short(variance.session)}${shifts}, cups ${short(variance.residual)}.`,
+  ];
 }
 
 function showAssessors(assessors: readonly AssessorReading[]): string {

@@ -2,13 +2,14 @@ import type { Command } from 'commander';
 import { predictOperation } from '../rounds/operations.ts';
 import { loadSolver } from '../solver.ts';
 import { answer } from './answer.ts';
+import { addCupOptions, type CupOptions, checkSetAside } from './cup-options.ts';
 import { ratiosFrom, tastedFrom } from './input-files.ts';
 import type { Io } from './io.ts';
 import { FITTED_MODELS, type FittedModel } from './models.ts';
 import { choiceOption, jsonOption, seedOption } from './option-values.ts';
 import { inHundred, short, shortInterval, textTable } from './text-table.ts';
 
-interface Options {
+interface Options extends CupOptions {
   at: string;
   model: FittedModel;
   for: 'panel' | 'population';
@@ -17,7 +18,7 @@ interface Options {
 }
 
 export function addPredict(program: Command, io: Io): void {
-  program
+  const command = program
     .command('predict')
     .description('what given ratios should taste like')
     .argument('<brief.json>', 'what is to be found')
@@ -29,7 +30,8 @@ export function addPredict(program: Command, io: Io): void {
         'auto',
       ),
     )
-    .addOption(choiceOption('--for <WHOM>', 'whose average', ['panel', 'population']).default('panel'))
+    .addOption(choiceOption('--for <WHOM>', 'whose average', ['panel', 'population']).default('panel'));
+  addCupOptions(command)
     .addOption(seedOption())
     .addOption(jsonOption())
     .addHelpText('after', '\nExample: dropwise predict brief.json mixes.csv scores.csv --at ratios.csv')
@@ -40,12 +42,13 @@ export function addPredict(program: Command, io: Io): void {
 
 async function runPredict(
   [brief, mixes, scores]: readonly [string, string, string],
-  { at, model, for: whom, seed, json }: Options,
+  { at, for: whom, json, ...options }: Options,
   io: Io,
 ): Promise<void> {
   const tasted = await tastedFrom(brief, mixes, scores);
   const { rows, warnings } = await ratiosFrom(at, tasted.brief);
-  const request = { ...tasted, rows, model, for: whom, seed, warnings: [...tasted.warnings, ...warnings] };
+  checkSetAside(options, tasted.servings, scores);
+  const request = { ...tasted, ...options, rows, for: whom, warnings: [...tasted.warnings, ...warnings] };
   const result = predictOperation(request, { solver: await loadSolver() });
   answer(io, result, json, (document) => showPredictions(document, whom));
 }

@@ -62,3 +62,19 @@ export function decimalsOf(readability: number): number {
   const point = digits.indexOf('.');
   return Math.max(0, (point < 0 ? 0 : digits.length - point - 1) - Number(exponent));
 }
+
+/** What the order of serving was found to do. */
+export function orderTable(
+  order: readonly {
+    effect: string;
+    estimate: number;
+    standardError: number | null;
+    p: number | null;
+  }[],
+): string {
+  const titles = ['taken out', 'points', 'standard error', 'p'];
+  return textTable(
+    titles.map((title, c) => ({ title, numeric: c > 0 })),
+    order.map((o) => [o.effect, short(o.estimate, 3), short(o.standardError, 3), shortP(o.p)]),
+  );
+}

@@ -3,9 +3,10 @@ import { proposeNext } from '../../engine/aim/propose-next.ts';
 import { EngineError } from '../../engine/errors.ts';
 import { checkpoint, type Hooks } from '../../engine/hooks.ts';
 import { fitRatios } from '../../engine/model/fit-ratios.ts';
-import type { ModelName } from '../../engine/model/fit-types.ts';
+import type { AttributeFit, ModelName } from '../../engine/model/fit-types.ts';
 import { predictRatios } from '../../engine/model/predict-ratios.ts';
 import { createRandom } from '../../engine/numeric/random.ts';
+import type { CupModel } from '../../engine/panel/cup-model.ts';
 import type { DegreesMethod } from '../../engine/panel/mixed/types.ts';
 import { type Attribute, type Serving, WARMUP } from '../../engine/panel/observations.ts';
 import { readPanel } from '../../engine/panel/read-panel.ts';
@@ -26,7 +27,7 @@ import type { NoiseById } from './weigh-up-plan.ts';
  * One function an operation: validated input → engine → the document that the command prints and the workbench
  * stores. Command, HTTP interface and screens all come through here, so that they give the same answer.
  */
-export interface PanelRequest {
+export interface PanelRequest extends CupModel {
   servings: readonly Serving[];
   attributes: readonly Attribute[];
   setAside?: readonly string[] | undefined;
@@ -36,8 +37,9 @@ export interface PanelRequest {
 
 /** How the panel worked. */
 export function panelOperation(request: PanelRequest) {
-  const { servings, attributes, setAside, df } = request;
-  return documentOf(request, readPanel({ servings, attributes, assessorsSetAside: setAside, df }));
+  const { servings, attributes, setAside, df, adjust, assessorBySession } = request;
+  const input = { servings, attributes, assessorsSetAside: setAside, df, adjust, assessorBySession };
+  return documentOf(request, readPanel(input));
 }
 
 /** What has been weighed and tasted, with the brief it was for. */
@@ -49,7 +51,7 @@ export interface Tasted {
   warnings?: readonly string[] | undefined;
 }
 
-export interface FitRequest extends Tasted {
+export interface FitRequest extends Tasted, CupModel {
   /** Default `auto`. */
   model?: ModelName | 'auto' | undefined;
   df?: DegreesMethod | undefined;
@@ -60,8 +62,24 @@ export function fitOperation(request: FitRequest, tools: Tools) {
   const { input, region } = fitInput(request, tools);
   const { low, high, centroid } = region;
   const fit = withWarnings(fitRatios(input), region.warnings);
-  return documentOf(request, { ...fit, region: { low, high, centroid } });
+  const everyone =
+    (request.setAside ?? []).length > 0 ? fitRatios({ ...input, assessorsSetAside: [] }) : null;
+  return documentOf(request, {
+    ...fit,
+    attributes: fit.attributes.map((attribute, at) => ({
+      ...attribute,
+      ...(everyone ? { withEveryone: briefly(everyone.attributes[at]!) } : {}),
+    })),
+    region: { low, high, centroid },
+  });
 }
+
+/** Enough of a fit to see what setting somebody aside changed. */
+function briefly({ model, blending, effects, leaveOneMixOut, variance }: AttributeFit): WithEveryone {
+  return { model, blending, effects, leaveOneMixOut, variance };
+}
+
+type WithEveryone = Pick<AttributeFit, 'model' | 'blending' | 'effects' | 'leaveOneMixOut' | 'variance'>;
 
 export interface PredictRequest extends FitRequest {
   rows: readonly { name: string; shares: readonly number[]; settings: readonly number[] }[];
@@ -131,6 +149,8 @@ function fitInput(request: FitRequest, { solver }: Tools) {
     model: request.model ?? ('auto' as const),
     df: request.df,
     assessorsSetAside: request.setAside,
+    adjust: request.adjust,
+    assessorBySession: request.assessorBySession,
   };
   return { input, region };
 }

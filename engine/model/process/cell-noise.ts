@@ -5,6 +5,8 @@ export interface CellNoise {
   /** Cup noise, assessor by mix included where the two cannot be told apart. */
   residual: number;
   assessorByMix: number;
+  /** The same at a ratio that nobody tasted: where it cannot be told from cup noise, a sixth of that. */
+  reaction: number;
   assessor: number;
   assessors: number;
 }
@@ -42,6 +44,7 @@ export function cellNoises(summaries: readonly CellSummary[], units: readonly nu
     return {
       residual: total - assessorByMix,
       assessorByMix,
+      reaction: summary.pairs > 0 ? assessorByMix : SIXTH * total,
       assessor: summary.assessor / units[k]! ** 2,
       assessors: summary.assessors,
     };

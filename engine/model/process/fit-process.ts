@@ -86,25 +86,59 @@ export function considerStructure(
   attribute: ProcessAttribute,
   structure: Structure,
 ): Conditioned {
-  const { summary, noise } = attribute;
-  const { points } = attribute;
-  const shape = weigh(kernels.between(structure, points, points), structure.parts);
-  const scores = scoresOf(attribute);
-  const noises = cellCovariance(summary, noise, structure.session);
+  const given = givenStructure(kernels, attribute, structure);
   const components = AMPLITUDES.map((amplitude) => {
-    const factor = priorCovariance(summary, shape, { amplitude, mixes: points.length });
-    for (let j = 0; j < factor.length; j++) factor[j]! += noises[j]!;
-    const logDeterminant = cholesky(factor, scores.length)!;
-    const weights = scores.slice();
-    solveLower({ l: factor, n: scores.length, at: 0 }, weights, 1);
-    const fit = weights.reduce((sum, v) => sum + v * v, 0);
-    solveLowerTransposed({ l: factor, n: scores.length, at: 0 }, weights, 1);
-    const logWeight = -0.5 * (fit + logDeterminant) + amplitudePrior(amplitude);
+    const { factor, weights, logDensity } = conditionAt(given, amplitude);
+    const logWeight = logDensity + amplitudePrior(amplitude);
     return { structure, amplitude, weight: 0, logWeight, factor, weights };
   });
   const most = Math.max(...components.map(({ logWeight }) => logWeight));
   const sum = components.reduce((total, { logWeight }) => total + Math.exp(logWeight - most), 0);
   return { structure, evidence: most + Math.log(sum), components };
+}
+
+/** The same surface of the average conditioned on other cells: structure, amplitude and weight held. */
+export function conditionedOn(
+  kernels: Kernels,
+  attribute: ProcessAttribute,
+  component: ProcessComponent,
+): ProcessComponent {
+  const given = givenStructure(kernels, attribute, component.structure);
+  const { factor, weights } = conditionAt(given, component.amplitude);
+  return { ...component, factor, weights };
+}
+
+interface GivenStructure {
+  summary: CellSummary;
+  scores: Float64Array;
+  /** Prior correlation of the mixes, mixes × mixes. */
+  shape: Float64Array;
+  mixes: number;
+  noises: Float64Array;
+}
+
+function givenStructure(kernels: Kernels, attribute: ProcessAttribute, structure: Structure): GivenStructure {
+  const { summary, noise } = attribute;
+  const { points } = attribute;
+  return {
+    summary,
+    scores: scoresOf(attribute),
+    shape: weigh(kernels.between(structure, points, points), structure.parts),
+    mixes: points.length,
+    noises: cellCovariance(summary, noise, structure.session),
+  };
+}
+
+/** Cholesky factor, covariance inverse times scores, and log density but for its constant. */
+function conditionAt({ summary, scores, shape, mixes, noises }: GivenStructure, amplitude: number) {
+  const factor = priorCovariance(summary, shape, { amplitude, mixes });
+  for (let j = 0; j < factor.length; j++) factor[j]! += noises[j]!;
+  const logDeterminant = cholesky(factor, scores.length)!;
+  const weights = scores.slice();
+  solveLower({ l: factor, n: scores.length, at: 0 }, weights, 1);
+  const fit = weights.reduce((sum, v) => sum + v * v, 0);
+  solveLowerTransposed({ l: factor, n: scores.length, at: 0 }, weights, 1);
+  return { factor, weights, logDensity: -0.5 * (fit + logDeterminant) };
 }
 
 function scoresOf({ summary, middle, unit }: ProcessAttribute): Float64Array {

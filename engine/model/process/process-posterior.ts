@@ -1,7 +1,9 @@
 import { cholesky } from '../../numeric/dense.ts';
 import type { Random } from '../../numeric/random.ts';
+import { withoutOrder } from '../../panel/serving-order.ts';
 import { checkInput } from '../check-input.ts';
 import type { FitInput, FitStatus } from '../fit-types.ts';
+import { fitMixFactor } from '../mix-factor.ts';
 import type {
   PanelPosterior,
   Point,
@@ -12,7 +14,7 @@ import type {
 import { type Tasted, type TastedMix, tastedOf } from '../tasted.ts';
 import { AttributeProcess } from './attribute-process.ts';
 import { cellNoises } from './cell-noise.ts';
-import { fitProcess, type ProcessAttribute } from './fit-process.ts';
+import { fitProcess, type ProcessAttribute, type ProcessComponent } from './fit-process.ts';
 import { leftOverCorrelation } from './left-over-correlation.ts';
 import { summariseCells } from './process-cells.ts';
 import { Kernels } from './process-kernel.ts';
@@ -26,14 +28,7 @@ import { Kernels } from './process-kernel.ts';
  */
 export function processPosterior(input: FitInput, options: PosteriorOptions = {}): PanelPosterior {
   checkInput(input);
-  const prepared = prepare(input);
-  const known = prepared.filter((attribute) => attribute !== null);
-  const kernels = new Kernels(input.space, input.region);
-  const fitted = fitProcess(kernels, known);
-  const models = prepared.map((attribute) => {
-    if (attribute === null) return null;
-    return new AttributeProcess(kernels, attribute, fitted[known.indexOf(attribute)]!);
-  });
+  const { prepared, models } = processModels(input);
   const correlation = leftOverCorrelation(prepared.map((attribute) => attribute?.summary.leftOver ?? null));
   const extra = models.map((model) => (options.for === 'population' ? (model?.populationVariance ?? 0) : 0));
   return {
@@ -43,6 +38,27 @@ export function processPosterior(input: FitInput, options: PosteriorOptions = {}
       models.map((model, k) => model?.predict(points, extra[k]!) ?? unknown(input, k, points.length)),
     draws: (points, count, random) => drawAll({ input, models, correlation, extra }, points, count, random),
   };
+}
+
+export interface ProcessModels {
+  kernels: Kernels;
+  /** By attribute; null where no mix was scored. */
+  prepared: (ProcessAttribute | null)[];
+  components: (ProcessComponent[] | null)[];
+  models: (AttributeProcess | null)[];
+}
+
+/** Every attribute's average of processes. */
+export function processModels(input: FitInput): ProcessModels {
+  const prepared = prepare(input);
+  const known = prepared.filter((attribute) => attribute !== null);
+  const kernels = new Kernels(input.space, input.region);
+  const fitted = fitProcess(kernels, known);
+  const components = prepared.map((attribute) => attribute && fitted[known.indexOf(attribute)]!);
+  const models = prepared.map(
+    (attribute, k) => attribute && new AttributeProcess(kernels, attribute, components[k]!),
+  );
+  return { kernels, prepared, components, models };
 }
 
 function statusOf(
@@ -55,7 +71,7 @@ function statusOf(
 
 /** Cells, noises and scale of each attribute; null where no mix was scored. */
 function prepare(input: FitInput): (ProcessAttribute | null)[] {
-  const tasted = input.attributes.map((_, k) => tastedOf(input, k));
+  const tasted = input.attributes.map((_, k) => orderTakenOut(tastedOf(input, k)));
   const units = input.attributes.map(({ scale }, k) => {
     if (scale) return { middle: (scale[0] + scale[1]) / 2, unit: (scale[1] - scale[0]) / 100 };
     return unitOfScores(tasted[k]!.cups.y);
@@ -81,6 +97,13 @@ function sameList(mixes: readonly TastedMix[], earlier: readonly Tasted[]): read
     (one) => one.mixes.length === mixes.length && one.mixes.every(({ mix }, i) => mix === mixes[i]!.mix),
   );
   return same?.mixes ?? mixes;
+}
+
+/** A process has no fixed part: the order of serving is taken out of its scores beforehand, mix as a factor. */
+function orderTakenOut(tasted: Tasted): Tasted {
+  return tasted.cups.beside
+    ? { ...tasted, cups: withoutOrder(tasted.cups, fitMixFactor(tasted).fit) }
+    : tasted;
 }
 
 /** Where no scale is known, eight standard deviations of the scores stand for it. */

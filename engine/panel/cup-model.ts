@@ -1,0 +1,22 @@
+import { type Cups, cupsOf } from './cups.ts';
+import type { Serving } from './observations.ts';
+import { withServingOrder } from './serving-order.ts';
+
+/** What may be asked of a model beyond mixes, assessors and sessions. */
+export interface CupModel {
+  /** Takes the place in the sitting and the preceding cup into the fixed part. */
+  adjust?: boolean | undefined;
+  /** Lets assessors shift their levels from session to session. */
+  assessorBySession?: boolean | undefined;
+}
+
+/** The scored cups of one attribute with what the model is to hold beside mix, and what could not be done. */
+export function modelledCups(
+  servings: readonly Serving[],
+  attribute: number,
+  { adjust, assessorBySession, setAside }: CupModel & { setAside?: ReadonlySet<string> },
+): { cups: Cups; reason: string | null } {
+  const plain = cupsOf(servings, attribute, setAside);
+  const cups = assessorBySession ? { ...plain, assessorsBySession: true } : plain;
+  return adjust && cups.y.length > 0 ? withServingOrder(servings, cups) : { cups, reason: null };
+}
