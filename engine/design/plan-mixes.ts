@@ -5,6 +5,7 @@ import { codeSetting } from '../region/blend-space.ts';
 import { sayList } from '../region/limits.ts';
 import { poorlyKnown } from '../region/unweighable.ts';
 import { gridCandidates, type PolishedDesign, polishOnGrid } from './grid-polish.ts';
+import { lowerRows } from './judge-draft.ts';
 import { judgePlan } from './judge-plan.ts';
 import { largestVariance } from './largest-variance.ts';
 import {
@@ -91,6 +92,7 @@ function resultOf(problem: PlanProblem, design: PolishedDesign, largest: number)
     averageIsExact: space.exact,
     logDeterminant: sound ? logDet + space.logDetMoments : null,
     maximumVariance: sound ? largest : null,
+    basis: { terms: space.terms, transform: lowerRows(space.transform, space.terms.length) },
     judgement: sound ? judgePlan(problem, design.state) : null,
     sittingsCost: sittings.cost,
     corners: region.corners.points.map((point) => [...point]),

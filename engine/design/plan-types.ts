@@ -4,7 +4,7 @@ import type { Names } from '../region/limits.ts';
 import type { Batch, Stocks, Weighing } from '../region/weighable.ts';
 import type { WeighedMix } from '../region/weighed-mix.ts';
 import type { Criterion } from './design-state.ts';
-import type { PlannedModel } from './terms.ts';
+import type { PlannedModel, Term } from './terms.ts';
 
 export type { Criterion } from './design-state.ts';
 
@@ -34,6 +34,13 @@ export interface PlanInput {
   seed: number;
   /** Independent beginnings of the search; default 16. */
   starts?: number | undefined;
+}
+
+/** The coordinates g = T f in which the average variance of a design is the trace of (Σ g g' + fixed)⁻¹. */
+export interface PlanBasis {
+  terms: readonly Term[];
+  /** Rows of T, lower triangular, one after the other: 1 + 2 + … + p numbers. */
+  transform: number[];
 }
 
 /** A blend in the order of the space, with settings in their natural units. */
@@ -105,6 +112,8 @@ export interface PlanResult {
   averageIsExact: boolean;
   /** Null where the mixes cannot settle all terms. */
   judgement: PlanJudgement | null;
+  /** With it a changed plan can be judged apart from the search. */
+  basis: PlanBasis;
   /** Average variance with effects of sittings taken out, over that without; null as for the figures above. */
   sittingsCost: number | null;
   corners: number[][];

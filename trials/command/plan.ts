@@ -1,7 +1,8 @@
 import type { Command } from 'commander';
 import { PLANNED_MODELS, type PlannedModel } from '../../engine/design/terms.ts';
-import { type PlanDocument, planOperation } from '../rounds/plan-operation.ts';
+import { planOperation } from '../rounds/plan-operation.ts';
 import type { Brief } from '../schema/brief.ts';
+import type { PlanDocument } from '../schema/plan-document.ts';
 import { loadSolver } from '../solver.ts';
 import { answer } from './answer.ts';
 import { briefFrom, mixesFrom, ratiosFrom } from './input-files.ts';

@@ -1,25 +1,10 @@
 import { type KnowledgePoint, knowledgeCurve } from '../../engine/design/knowledge-curve.ts';
-import type { PlanPrice } from '../../engine/design/plan-price.ts';
 import type { PlanInput, PlanTools } from '../../engine/design/plan-types.ts';
 import type { Hooks } from '../../engine/hooks.ts';
 import type { Brief } from '../schema/brief.ts';
 import { byId } from '../schema/engine-shapes.ts';
-import { cupsBeside, type NoiseById, type NoticedShift, priceOf, shiftsOf } from './weigh-up-plan.ts';
-
-/** A size of plan, priced before it is searched in full. */
-export interface PlanOffer {
-  offer: 'one-evening' | 'two-evenings' | 'in-depth';
-  mixes: number;
-  price: PlanPrice;
-  averageVariance: number;
-  shifts: NoticedShift[];
-}
-
-export interface PlanOffers {
-  offers: PlanOffer[];
-  /** Knowledge against the number of mixes, in one model for all. */
-  knowledge: { mixes: number; averageVariance: number; shifts: number[] }[];
-}
+import type { PlanOffer, PlanOffers } from '../schema/plan-document.ts';
+import { cupsBeside, type NoiseById, priceOf, shiftsOf } from './weigh-up-plan.ts';
 
 const POINTS = 12;
 

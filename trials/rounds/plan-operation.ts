@@ -1,12 +1,13 @@
-import type { Criterion, PlannedPlace } from '../../engine/design/plan-types.ts';
+import type { Criterion, PlanBasis, PlannedPlace } from '../../engine/design/plan-types.ts';
 import type { PlannedModel } from '../../engine/design/terms.ts';
 import type { WeighedMix } from '../../engine/region/weighed-mix.ts';
 import type { Brief } from '../schema/brief.ts';
+import type { PlanDocument, PlanOffers } from '../schema/plan-document.ts';
 import { shelfOf } from '../shelf/shelf.ts';
 import type { ShelfMaterial } from '../shelf/shelf-schema.ts';
 import { documentOf, spaceOf, type Tools } from './documents.ts';
 import { judgeBrief } from './judge-brief.ts';
-import { type PlanOffers, planOffers } from './plan-offers.ts';
+import { planOffers } from './plan-offers.ts';
 import { planInThreads } from './plan-threads.ts';
 import { cupsBeside, type NoiseById, noiseOf, weighUpPlan } from './weigh-up-plan.ts';
 
@@ -33,25 +34,27 @@ export interface PlanRequest {
   warnings?: readonly string[] | undefined;
 }
 
-const NO_OFFERS: Partial<PlanOffers> = {};
-
-export type PlanDocument = Awaited<ReturnType<typeof planOperation>>;
+/** What only a comparison adds. */
+const NOTHING_MORE: Partial<PlanOffers & { basis: PlanBasis }> = {};
 
 /** The first, or an additional, set of mixes over the whole allowed region, with what it costs and would show. */
-export async function planOperation(request: PlanRequest, { solver, hooks, workers = 1 }: Tools) {
+export async function planOperation(
+  request: PlanRequest,
+  { solver, hooks, workers = 1 }: Tools,
+): Promise<PlanDocument> {
   const { brief, mixes, model, criterion, replicated, already, pinned, forbidden, seed, shelf } = request;
   const sittings = request.sittings ?? sittingsNeeded(brief, mixes);
   const input = {
     ...{ ...spaceOf(brief), mixes, model, criterion, replicated, already },
     ...{ pinned, forbidden, sittings, seed },
   };
-  const plan = await planInThreads(input, { solver, hooks, workers });
+  const { basis, ...plan } = await planInThreads(input, { solver, hooks, workers });
   const noise = noiseOf(brief, request.noise, request.foundNoise);
   const judged = judgeBrief(brief, { solver, shelf: shelf && shelfOf(shelf) });
   const document = {
     ...plan,
     ...weighUpPlan(brief, plan, noise),
-    ...(request.compare ? planOffers(brief, input, { solver, hooks, noise }) : NO_OFFERS),
+    ...(request.compare ? { basis, ...planOffers(brief, input, { solver, hooks, noise }) } : NOTHING_MORE),
     warnings: [...plan.warnings, ...sittingsWarning(sittings, plan.sittingsCost), ...judged.warnings],
   };
   return documentOf(request, document, seed);

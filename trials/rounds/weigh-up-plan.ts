@@ -1,22 +1,11 @@
 import { type PlanPrice, type PricedMix, priceOfPlan } from '../../engine/design/plan-price.ts';
 import type { PlanResult } from '../../engine/design/plan-types.ts';
-import { type SmallerBatch, smallerBatch } from '../../engine/design/smallest-batch.ts';
-import { type Noise, smallestShift } from '../../engine/design/smallest-shift.ts';
+import { smallerBatch } from '../../engine/design/smallest-batch.ts';
+import { smallestShift } from '../../engine/design/smallest-shift.ts';
 import type { RatioFit } from '../../engine/model/fit-types.ts';
 import type { Brief } from '../schema/brief.ts';
 import { byId } from '../schema/engine-shapes.ts';
-
-/** Noise of an attribute, in scale units, and where it is known from. */
-export interface KnownNoise extends Noise {
-  from: 'stated' | 'fit' | 'assumed';
-}
-
-/** The smallest difference of two mixes that the panel would notice four times in five. */
-export interface NoticedShift {
-  attribute: string;
-  shift: number;
-  noise: KnownNoise;
-}
+import type { KnownNoise, NoticedShift, WeighedUp } from '../schema/plan-document.ts';
 
 /** Without a statement or a fit, a score is taken to scatter by this part of the scale (common practice, no published source). */
 const ASSUMED_NOISE = 0.12;
@@ -52,17 +41,10 @@ export function noiseFromFit({ attributes }: Pick<RatioFit, 'attributes'>): Nois
   );
 }
 
-/** What a plan takes and what it would let this panel notice. */
-export interface WeighedUp {
-  price: PlanPrice;
-  shifts: NoticedShift[];
-  hiddenDuplicate: { mix: string; cups: number; why: string } | null;
-  smallerBatch:
-    | (Omit<SmallerBatch, 'stocks'> & { stocks: { component: string; strength: number }[]; says: string })
-    | null;
-}
+/** What is weighed up of a plan. */
+type Plan = Omit<PlanResult, 'basis'>;
 
-export function weighUpPlan(brief: Brief, plan: PlanResult, noise: NoiseById): WeighedUp {
+export function weighUpPlan(brief: Brief, plan: Plan, noise: NoiseById): WeighedUp {
   return {
     price: priceOf(brief, plan.mixes),
     shifts: plan.judgement === null ? [] : shiftsOf(brief, plan.judgement.pairVariance, noise),
@@ -91,10 +73,7 @@ export function shiftsOf(brief: Brief, pairVariance: number, noise: NoiseById): 
 }
 
 /** The mix nearest to the middle, twice under two codes: it shows how well each taster repeats, at one cup each. */
-function duplicateOf(
-  { panel, components }: Brief,
-  { mixes, corners }: PlanResult,
-): WeighedUp['hiddenDuplicate'] {
+function duplicateOf({ panel, components }: Brief, { mixes, corners }: Plan): WeighedUp['hiddenDuplicate'] {
   if (panel.replicates > 1) return null;
   const middle = components.map((_, i) => corners.reduce((sum, c) => sum + c[i]!, 0) / corners.length);
   const range = components.map(
@@ -113,7 +92,7 @@ function duplicateOf(
   };
 }
 
-function batchOf(brief: Brief, { mixes }: PlanResult): WeighedUp['smallerBatch'] {
+function batchOf(brief: Brief, { mixes }: Plan): WeighedUp['smallerBatch'] {
   const { components, batch } = brief;
   const bottles = [...new Map(mixes.map((mix) => [mix.blend, mix])).values()];
   const shares = bottles.map(({ ratios }) => components.map(({ id }) => ratios[id]!));
@@ -124,7 +103,7 @@ function batchOf(brief: Brief, { mixes }: PlanResult): WeighedUp['smallerBatch']
     strength,
   }));
   const names = found.stocks.map(
-    ({ component, strength }) => `${strength} % of ${components[component]!.name}`,
+    ({ component, strength }) => `${components[component]!.id} at ${strength} %`,
   );
   const how = names.length > 0 ? `With stocks (${names.join(', ')}), ` : '';
   return {

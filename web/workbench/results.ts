@@ -1,12 +1,13 @@
 import type { NextResult } from '../../engine/aim/next-types.ts';
-import type { PlannedMix, PlanResult } from '../../engine/design/plan-types.ts';
+import type { PlannedMix } from '../../engine/design/plan-types.ts';
 import type { AttributeFit, RatioFit, RegionWidths } from '../../engine/model/fit-types.ts';
 import type { Serving, WeighedMix } from '../../engine/panel/observations.ts';
 import type { AttributeReading, PanelReading } from '../../engine/panel/reading-types.ts';
 import type { Reading, TrialView } from '../../trials/schema/api.ts';
 import type { Brief } from '../../trials/schema/brief.ts';
+import type { PlanDocument } from '../../trials/schema/plan-document.ts';
 
-export type { AttributeFit, AttributeReading, NextResult, PlannedMix, PlanResult };
+export type { AttributeFit, AttributeReading, NextResult, PlanDocument, PlannedMix };
 export type Proposal = NextResult['proposals'][number];
 export type Candidate = NextResult['best'];
 
@@ -28,8 +29,8 @@ export interface ReadInput {
   warnings: string[];
 }
 
-export function planOf(stored: Reading): PlanResult {
-  return stored.result as PlanResult;
+export function planOf(stored: Reading): PlanDocument {
+  return stored.result as PlanDocument;
 }
 
 export function readOf(stored: Reading): ReadResult {

@@ -5,7 +5,6 @@ import { RestPage } from './bench/rest-page.tsx';
 import { TastePage } from './bench/taste-page.tsx';
 import { WeighPage } from './bench/weigh-page.tsx';
 import { BriefPage } from './brief/brief-page.tsx';
-import { PlanPage } from './pages/plan.tsx';
 import { PlannedPage } from './pages/planned.tsx';
 import { RecordPage } from './pages/record.tsx';
 import { StoryPage } from './pages/story-page.tsx';
@@ -16,6 +15,7 @@ import { Spine } from './parts/spine.tsx';
 import { type Place, trialAddress } from './routes.ts';
 import { openTrial, openTrialOf } from './trial-store.ts';
 
+const PlanPage = lazyPage(() => import('./plan/plan-page.tsx').then((room) => room.PlanPage));
 const ReadPage = lazyPage(() => import('./reading/read-page.tsx').then((room) => room.ReadPage));
 const NextPage = lazyPage(() => import('./pages/next.tsx').then((room) => room.NextPage));
 const DeskPage = lazyPage(() => import('./desk/desk-page.tsx').then((room) => room.DeskPage));

@@ -2,10 +2,12 @@ import { compile } from 'vega-lite';
 import { describe, expect, it } from 'vitest';
 import { differencesChart } from '../../../web/charts/differences-chart.ts';
 import { effectsChart } from '../../../web/charts/effects-chart.ts';
+import { knowledgeChart } from '../../../web/charts/knowledge-chart.ts';
 import { profileChart } from '../../../web/charts/profile-chart.ts';
 import { roundsChart } from '../../../web/charts/rounds-chart.ts';
 import { spentChart } from '../../../web/charts/spent-chart.ts';
 import { type ChartFrame, DARK, LIGHT, type Spec } from '../../../web/charts/theme.ts';
+import { regionChart } from '../../../web/charts/triangle/region-chart.ts';
 import { triangleChart } from '../../../web/charts/triangle/triangle-chart.ts';
 import { ATTRIBUTES, MIXES, points, ROUNDS, SPENT, triangleData } from './chart-cases.ts';
 import { schemaFaults } from './vega-lite-schema.ts';
@@ -56,6 +58,26 @@ const CHARTS: Record<string, [data: unknown, draw: (frame: ChartFrame) => Spec]>
   'triangle with a target': (() => {
     const data = triangleData();
     return [data, (frame: ChartFrame) => triangleChart(data, frame)] as const;
+  })() as [unknown, (frame: ChartFrame) => Spec],
+  'region with how sure a plan makes it': (() => {
+    const { frame, outline, mesh, means, names, mixes } = triangleData();
+    const states = ['planned', 'held', 'made'] as const;
+    const data = {
+      ...{ title: 'What may be mixed', names, frame, outline, mesh, variances: means },
+      mixes: mixes.map(({ mix, shares, onSlice }, k) => ({ mix, shares, onSlice, state: states[k % 3]! })),
+    };
+    return [data, (frame: ChartFrame) => regionChart(data, frame)] as const;
+  })() as [unknown, (frame: ChartFrame) => Spec],
+  knowledge: (() => {
+    const data = {
+      title: 'Where more mixes stop paying',
+      points: [5, 7, 9, 14].map((mixes) => ({ mixes, notices: 60 / mixes })),
+      named: [
+        { mixes: 7, name: 'Two evenings' },
+        { mixes: 8, name: 'not on the curve' },
+      ],
+    };
+    return [data, (frame: ChartFrame) => knowledgeChart(data, frame)] as const;
   })() as [unknown, (frame: ChartFrame) => Spec],
   'triangle without a target': (() => {
     const data = { ...triangleData(ATTRIBUTES[3]), veilAbove: 1e6 };

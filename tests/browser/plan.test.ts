@@ -1,0 +1,85 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { DESK, launchChromium, openPage, PHONE, Program } from './program.ts';
+
+const program = new Program();
+let browser: Browser;
+
+beforeAll(async () => {
+  await program.start();
+  browser = await launchChromium();
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await program.end();
+});
+
+const entries = (page: Page) => page.locator('ol.mixes > li');
+
+/** The plan that the page shows, as the server stores it. */
+async function storedPlan(page: Page) {
+  const reading = /reading=([\w-]+)/.exec(page.url())![1];
+  const answer = await page.request.get(`${program.address}/api/trials/demo/readings/${reading}`);
+  return (await answer.json()) as {
+    input: { options: { pinned: { ratios: Record<string, number> }[]; forbidden: object[] } };
+    result: { mixes: { ratios: Record<string, number>; pinned?: true }[] };
+  };
+}
+
+async function planAnew(page: Page, button: string): Promise<void> {
+  const before = page.url();
+  await page.getByRole('button', { name: button }).click();
+  await page.waitForFunction((url) => location.href !== url, before);
+  await page.getByRole('heading', { name: 'How much do you want to know?' }).waitFor();
+}
+
+describe('the plan page', () => {
+  test('the maker compares sizes, moves a mix, throws one out, sees the cost and plans the rest around it', async () => {
+    const { page, errors } = await openPage(browser, DESK);
+    await page.goto(`${program.address}/#/trials/demo/plan`);
+    await page.getByLabel('How many mixes?').fill('9');
+    await planAnew(page, 'Plan the mixes');
+    for (const size of ['One evening', 'Two evenings', 'In depth'])
+      await page.getByRole('heading', { name: size }).waitFor();
+    await page.getByText(/minutes to weigh/).waitFor();
+    await page.getByRole('heading', { name: 'What may be mixed', exact: true }).waitFor();
+    expect(await entries(page).count()).toBe(9);
+
+    await entries(page).first().getByRole('button', { name: 'Move it' }).click();
+    const seam = page.getByRole('slider').first();
+    for (let k = 0; k < 3; k++) await seam.press('Shift+ArrowLeft');
+    await page
+      .getByText(/certain/)
+      .last()
+      .waitFor();
+    await entries(page).nth(4).getByLabel('make this one').uncheck();
+    const status = page.getByRole('status').filter({ hasText: 'certain' });
+    expect(await status.textContent()).toMatch(/predictions would be \d+ % less certain/);
+    expect(await page.getByRole('button', { name: /Make these/ }).count()).toBe(0);
+
+    await planAnew(page, 'Plan the rest around this');
+    const { input, result } = await storedPlan(page);
+    expect([input.options.pinned.length, input.options.forbidden.length]).toEqual([1, 1]);
+    const held = result.mixes.filter(({ pinned }) => pinned);
+    expect(held).toHaveLength(1);
+    for (const [id, share] of Object.entries(input.options.pinned[0]!.ratios))
+      expect(held[0]!.ratios[id]!).toBeCloseTo(share, 9);
+    expect(await page.getByText('stays as it is').count()).toBe(1);
+
+    await planAnew(page, 'Plan 7 mixes');
+    expect(await entries(page).count()).toBe(7);
+    await page.getByRole('button', { name: /Make these: round 2/ }).click();
+    await page.waitForFunction(() => location.hash.includes('/rounds/2/weigh'));
+    expect(errors).toEqual([]);
+  });
+
+  test('fits a phone', async () => {
+    const { page, errors } = await openPage(browser, PHONE);
+    await page.goto(`${program.address}/#/trials/demo/plan`);
+    await planAnew(page, 'Plan the mixes');
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+    expect(wide).toBeLessThanOrEqual(0);
+    expect(errors).toEqual([]);
+  });
+});

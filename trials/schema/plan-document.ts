@@ -1,0 +1,49 @@
+import type { PlanPrice } from '../../engine/design/plan-price.ts';
+import type { PlanResult } from '../../engine/design/plan-types.ts';
+import type { SmallerBatch } from '../../engine/design/smallest-batch.ts';
+import type { Noise } from '../../engine/design/smallest-shift.ts';
+
+/** Noise of an attribute, in scale units, and where it is known from. */
+export interface KnownNoise extends Noise {
+  from: 'stated' | 'fit' | 'assumed';
+}
+
+/** The smallest difference of two mixes that the panel would notice four times in five. */
+export interface NoticedShift {
+  attribute: string;
+  shift: number;
+  noise: KnownNoise;
+}
+
+/** What a plan takes and what it would let this panel notice. */
+export interface WeighedUp {
+  price: PlanPrice;
+  shifts: NoticedShift[];
+  hiddenDuplicate: { mix: string; cups: number; why: string } | null;
+  smallerBatch:
+    | (Omit<SmallerBatch, 'stocks'> & { stocks: { component: string; strength: number }[]; says: string })
+    | null;
+}
+
+/** A size of plan, priced before it is searched in full. */
+export interface PlanOffer {
+  offer: 'one-evening' | 'two-evenings' | 'in-depth';
+  mixes: number;
+  price: PlanPrice;
+  averageVariance: number;
+  shifts: NoticedShift[];
+}
+
+export interface PlanOffers {
+  offers: PlanOffer[];
+  /** Knowledge against the number of mixes, in one model for all. */
+  knowledge: { mixes: number; averageVariance: number; shifts: number[] }[];
+}
+
+/** What `plan` prints and the workbench stores. */
+export interface PlanDocument extends Omit<PlanResult, 'basis'>, WeighedUp, Partial<PlanOffers> {
+  /** Given with a comparison. */
+  basis?: PlanResult['basis'];
+  seed?: number;
+  version: string;
+}

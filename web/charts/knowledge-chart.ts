@@ -1,0 +1,57 @@
+import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
+
+export interface KnowledgeData {
+  title: string;
+  /** The smallest difference noticed, in points of a hundred of the scale, by number of mixes. */
+  points: readonly { mixes: number; notices: number }[];
+  /** Sizes to be named on the curve. */
+  named: readonly { mixes: number; name: string }[];
+}
+
+/** Knowledge against the number of mixes: the curve falls where more mixes pay and lies flat where they stop paying. */
+export function knowledgeChart(data: KnowledgeData, { width, theme }: ChartFrame): Spec {
+  const x = {
+    field: 'mixes',
+    type: 'quantitative',
+    scale: { zero: false, nice: false },
+    axis: { title: 'mixes', grid: false, tickMinStep: 1, tickCount: 8, format: 'd' },
+  };
+  const y = {
+    field: 'notices',
+    type: 'quantitative',
+    scale: { zero: true, nice: true },
+    axis: { title: 'smallest difference noticed', tickCount: 4, domain: false },
+  };
+  const places = data.named.flatMap(({ mixes, name }) => {
+    const point = data.points.find((one) => one.mixes === mixes);
+    return point === undefined ? [] : [{ ...point, name }];
+  });
+  return {
+    $schema: SCHEMA,
+    title: data.title,
+    config: baseConfig(theme),
+    width: Math.min(width - 70, 520),
+    height: 190,
+    layer: [
+      {
+        data: { values: data.points.map((point) => ({ ...point })) },
+        mark: { type: 'line', color: theme.liquid, strokeWidth: 2, interpolate: 'monotone' },
+        encoding: {
+          x,
+          y,
+          tooltip: [{ field: 'mixes' }, { field: 'notices', title: 'notices, points of 100', format: '.1f' }],
+        },
+      },
+      {
+        data: { values: places },
+        mark: { type: 'point', filled: true, color: theme.liquid, size: 70, opacity: 1 },
+        encoding: { x, y },
+      },
+      {
+        data: { values: places },
+        mark: { type: 'text', color: theme.ink, dy: -14, align: 'left', dx: 2, fontSize: 12 },
+        encoding: { x, y, text: { field: 'name' } },
+      },
+    ],
+  } as Spec;
+}

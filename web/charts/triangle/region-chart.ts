@@ -1,0 +1,131 @@
+import { baseConfig, type ChartFrame, SCHEMA, type Spec } from '../theme.ts';
+import { bandsOf } from './bands.ts';
+import { edgeLayers } from './edges.ts';
+import { roundLevels } from './levels.ts';
+import type { Mesh } from './mesh.ts';
+import { HEIGHT, type Point, type Three, type TriangleFrame, toPoint } from './plane.ts';
+
+/** A mix on the region. */
+export interface RegionMix {
+  mix: string;
+  shares: Three;
+  /** Planned, held by the maker, or weighed already. */
+  state: 'planned' | 'held' | 'made';
+  /** Lies on this very slice; others are shown where they would be, small. */
+  onSlice: boolean;
+}
+
+export interface RegionData {
+  title: string;
+  /** Names of the top, left and right component. */
+  names: readonly [string, string, string];
+  frame: TriangleFrame;
+  outline: readonly Point[];
+  mesh: Mesh;
+  /** How uncertain a prediction would be at each point of the mesh, as variance of one cup. */
+  variances: readonly number[];
+  mixes: readonly RegionMix[];
+}
+
+const SIDE = 0.16;
+const BELOW = 0.15;
+const ABOVE = 0.08;
+
+/** What is allowed over three components: its corners, the mixes, and where the plan would know least, darker. */
+export function regionChart(data: RegionData, { width, theme }: ChartFrame): Spec {
+  const across = Math.min(width - 24, 560);
+  const axis = { type: 'quantitative', axis: null };
+  return {
+    $schema: SCHEMA,
+    title: data.title,
+    config: baseConfig(theme),
+    width: across,
+    height: Math.round((across * (HEIGHT + BELOW + ABOVE)) / (1 + 2 * SIDE)),
+    layer: [
+      ...varianceLayers(data, theme),
+      outlineLayer(data.outline, theme.ink),
+      cornerLayer(data.outline, theme),
+      ...edgeLayers(data.frame, data.names, theme, across / (1 + 2 * SIDE)),
+      ...mixLayers(data, theme),
+    ],
+    encoding: {
+      x: { field: 'x', ...axis, scale: { domain: [-SIDE, 1 + SIDE], nice: false, zero: false } },
+      y: { field: 'y', ...axis, scale: { domain: [-BELOW, HEIGHT + ABOVE], nice: false, zero: false } },
+    },
+    resolve: { scale: { color: 'independent' } },
+  } as Spec;
+}
+
+function varianceLayers({ mesh, variances }: RegionData, theme: ChartFrame['theme']) {
+  if (variances.length === 0) return [];
+  const levels = roundLevels(Math.min(...variances), Math.max(...variances), theme.bands.length);
+  const steps = levels.slice(0, -1).map(String);
+  const shades = steps.map(
+    (_, i) => theme.bands[Math.round((i * (theme.bands.length - 1)) / Math.max(1, steps.length - 1))]!,
+  );
+  let order = 0;
+  const values = bandsOf(mesh, variances, levels).flatMap(({ low, rings }) =>
+    rings.flatMap((ring) => [
+      ...[...ring, ring[0]!].map(([x, y]) => ({ band: String(low), x, y, order: order++ })),
+      { band: String(low), x: null, y: null, order: order++ },
+    ]),
+  );
+  const colour = { field: 'band', type: 'nominal', scale: { domain: steps, range: shades }, legend: null };
+  return [
+    {
+      data: { values },
+      mark: { type: 'line', filled: true, strokeWidth: 0.6, interpolate: 'linear' },
+      encoding: {
+        order: { field: 'order', type: 'quantitative' },
+        detail: { field: 'band' },
+        fill: colour,
+        stroke: colour,
+      },
+    },
+  ];
+}
+
+function outlineLayer(outline: readonly Point[], color: string) {
+  const values = [...outline, ...outline.slice(0, 1)].map(([x, y], order) => ({ x, y, order }));
+  return {
+    data: { values },
+    mark: { type: 'line', color, strokeWidth: 1.2 },
+    encoding: { order: { field: 'order', type: 'quantitative' } },
+  };
+}
+
+function cornerLayer(outline: readonly Point[], theme: ChartFrame['theme']) {
+  return {
+    data: { values: outline.map(([x, y]) => ({ x, y })) },
+    mark: { type: 'point', shape: 'square', filled: true, size: 26, color: theme.ink, opacity: 1 },
+  };
+}
+
+function mixLayers({ frame, mixes }: RegionData, theme: ChartFrame['theme']) {
+  const values = mixes
+    .map(({ mix, shares, state, onSlice }) => {
+      const [x, y] = toPoint(frame, shares);
+      return { mix, state, onSlice, x, y, size: onSlice ? 120 : 34 };
+    })
+    .filter(({ x, y }) => x > -0.12 && x < 1.12 && y > -0.1 && y < HEIGHT + 0.06);
+  return [
+    {
+      data: { values },
+      mark: { type: 'point', filled: false, strokeWidth: 2, opacity: 1 },
+      encoding: {
+        size: { field: 'size', type: 'quantitative', scale: null },
+        stroke: { condition: { test: "datum.state === 'made'", value: theme.ink }, value: theme.liquid },
+        strokeDash: { condition: { test: "datum.state === 'planned'", value: [3, 2] }, value: [1, 0] },
+        tooltip: [{ field: 'mix', title: 'mix' }],
+      },
+    },
+    {
+      data: { values: values.filter(({ state, onSlice }) => onSlice || state !== 'made') },
+      mark: { type: 'text', dx: 9, dy: -9, align: 'left', fontSize: 12 },
+      encoding: {
+        text: { field: 'mix' },
+        color: { condition: { test: 'datum.onSlice', value: theme.ink }, value: theme.soft },
+      },
+    },
+  ];
+}
