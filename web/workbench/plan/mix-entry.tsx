@@ -99,7 +99,7 @@ function MixMover({ trial, shares, move }: MoverProps) {
   return (
     <>
       <DeskBar
-        trial={trial}
+        components={components}
         limits={limits}
         state={state}
         move={(seam, by) => {
