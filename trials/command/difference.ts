@@ -1,126 +1,248 @@
 import { Argument, type Command } from 'commander';
+import type { RepeatedAnswers } from '../../engine/difference/beta-binomial.ts';
 import { DIFFERENCE_METHODS, type DifferenceMethod } from '../../engine/difference/methods.ts';
-import { differenceOperation, differencePlanOperation } from '../rounds/difference-operations.ts';
+import {
+  type AskedEffect,
+  detectableOperation,
+  differenceOperation,
+  differencePlanOperation,
+  oneByOneOperation,
+  preferenceOperation,
+  preferencePlanOperation,
+  repeatedOperation,
+  similarityPlanOperation,
+} from '../rounds/difference-operations.ts';
 import { answer } from './answer.ts';
 import type { Io } from './io.ts';
-import { decimal, jsonOption, unusedSeedOption, wholeNumber } from './option-values.ts';
-import { short, shortInterval, shortP, textTable } from './text-table.ts';
+import {
+  answerMarks,
+  decimal,
+  eachTaster,
+  jsonOption,
+  unusedSeedOption,
+  wholeNumber,
+} from './option-values.ts';
+import { figureTable } from './text-table.ts';
 
 interface Options {
   trials?: number;
   correct?: number;
+  closeEnough?: number;
+  each?: RepeatedAnswers[];
+  oneByOne?: boolean[];
+  first?: number;
+  second?: number;
+  neither?: number;
   plan?: boolean;
   dprime?: number;
+  canTell?: number;
+  tasters?: number;
+  share?: number;
   power?: number;
   alpha?: number;
+  beta?: number;
   json: boolean;
 }
+type Named = Exclude<keyof Options, 'json' | 'plan'>;
+type Method = DifferenceMethod | 'preference';
+
+/** One way to ask: what has to be given beside METHOD, what may be, and what is printed. */
+interface Way {
+  needs: readonly Named[];
+  may?: readonly Named[];
+  run: (method: DifferenceMethod, given: Required<Options>) => { says: string; warnings: string[] };
+  /** Figures of the table: title and key. */
+  shows: readonly (readonly [title: string, key: string])[];
+}
+
+const READING = [
+  ['p', 'p'],
+  ['can tell', 'proportionAbove'],
+  ['95 % interval', 'interval'],
+  ["d'", 'dPrime'],
+  ['standard error', 'dPrimeStandardError'],
+  ['needed', 'needed'],
+] as const;
+const PLAN = [
+  ['tastings', 'trials'],
+  ['first that reaches it', 'firstTrials'],
+  ['correct needed', 'needed'],
+  ['power', 'power'],
+] as const;
+
+const WAYS: Record<string, Way> = {
+  read: {
+    needs: ['trials', 'correct'],
+    may: ['closeEnough'],
+    run: (method, { trials, correct, closeEnough }) =>
+      differenceOperation({ method, trials, correct, closeEnough }),
+    shows: READING,
+  },
+  repeated: { needs: ['each'], run: (method, { each }) => repeatedOperation(method, each), shows: READING },
+  oneByOne: {
+    needs: ['oneByOne'],
+    may: ['dprime', 'canTell', 'alpha', 'beta'],
+    run: (method, given) =>
+      oneByOneOperation(method, given.oneByOne, {
+        ...effectOf(given),
+        ...(given.alpha === undefined ? {} : { alpha: given.alpha }),
+        ...(given.beta === undefined ? {} : { beta: given.beta }),
+      }),
+    shows: [['decision', 'decision']],
+  },
+  preferred: {
+    needs: ['first', 'second'],
+    may: ['neither'],
+    run: (_, { first, second, neither = 0 }) => preferenceOperation({ first, second, neither }),
+    shows: [
+      ['p', 'p'],
+      ['prefer the first', 'share'],
+      ['95 % interval', 'interval'],
+      ['needed', 'needed'],
+    ],
+  },
+  plan: {
+    needs: ['power', 'alpha'],
+    may: ['dprime', 'canTell'],
+    run: (method, given) =>
+      differencePlanOperation({ method, power: given.power, alpha: given.alpha, ...effectOf(given) }),
+    shows: PLAN,
+  },
+  planTasters: {
+    needs: ['tasters', 'power', 'alpha'],
+    run: (method, { tasters, power, alpha }) => detectableOperation({ method, tasters, power, alpha }),
+    shows: [
+      ['can tell', 'proportionAbove'],
+      ["d'", 'dPrime'],
+      ['correct needed', 'needed'],
+    ],
+  },
+  planCloseEnough: {
+    needs: ['closeEnough', 'power', 'alpha'],
+    run: (method, { closeEnough, power, alpha }) =>
+      similarityPlanOperation({ method, closeEnough, power, alpha }),
+    shows: [
+      ['tastings', 'trials'],
+      ['first that reaches it', 'firstTrials'],
+      ['correct at most', 'most'],
+      ['power', 'power'],
+    ],
+  },
+  planPreferred: {
+    needs: ['share', 'power', 'alpha'],
+    run: (_, { share, power, alpha }) => preferencePlanOperation({ share, power, alpha }),
+    shows: PLAN,
+  },
+};
 
 const share = decimal({ above: 0, below: 1 });
+const ALWAYS: readonly string[] = ['json', 'plan', 'seed'];
 
 export function addDifference(program: Command, io: Io): void {
   program
     .command('difference')
     .description('can tasters tell two samples apart, or (--plan) how many tastings it takes to show it')
-    .addArgument(new Argument('<METHOD>', 'how the samples are served').choices(DIFFERENCE_METHODS))
+    .addArgument(
+      new Argument('<METHOD>', 'how the samples are served').choices([...DIFFERENCE_METHODS, 'preference']),
+    )
     .option('--trials <N>', 'tastings held, each by another taster', wholeNumber(1))
     .option('--correct <C>', 'how many were right', wholeNumber(0))
+    .option('--close-enough <SHARE>', 'share that may be able to tell, agreed beforehand', share)
+    .option('--each <3/4,2/4,…>', 'right of how many, for each taster who answered several times', eachTaster)
+    .option(
+      '--one-by-one <1101…>',
+      'answers in turn, 1 right and 0 wrong; stops as soon as they tell',
+      answerMarks,
+    )
+    .option('--first <N>', 'preference: how many prefer the first', wholeNumber(0))
+    .option('--second <N>', 'preference: how many prefer the second', wholeNumber(0))
+    .option('--neither <N>', 'preference: how many prefer neither', wholeNumber(0))
     .option('--plan', 'plan a test instead of reading one')
     .option(
       '--dprime <D>',
-      'with --plan: the difference worth finding, in standard deviations of a perception',
+      'the difference worth finding, in standard deviations of a perception',
       decimal({ above: 0, most: 20 }),
     )
+    .option('--can-tell <SHARE>', 'the same as the share of tasters that can tell', share)
+    .option(
+      '--tasters <N>',
+      'with --plan: what so many can find, instead of how many it takes',
+      wholeNumber(1),
+    )
+    .option('--share <SHARE>', 'with --plan: how many of those who choose prefer the first', share)
     .option('--power <P>', 'with --plan: the chance of finding it', share)
-    .option('--alpha <A>', 'with --plan: the chance of finding one where there is none', share)
+    .option('--alpha <A>', 'the chance of finding one where there is none', share)
+    .option('--beta <B>', 'with --one-by-one: the chance of missing it', share)
     .addOption(unusedSeedOption())
     .addOption(jsonOption())
     .addHelpText(
       'after',
-      '\nExample: dropwise difference triangle --trials 30 --correct 16\nExample: dropwise difference tetrad --plan --dprime 1 --power 0.8 --alpha 0.05',
+      [
+        '',
+        'Example: dropwise difference triangle --trials 30 --correct 16 --close-enough 0.3',
+        'Example: dropwise difference tetrad --plan --dprime 1 --power 0.8 --alpha 0.05',
+        'Example: dropwise difference triangle --plan --tasters 6 --power 0.8 --alpha 0.05',
+        'Example: dropwise difference duo-trio --one-by-one 1101111 --can-tell 0.5',
+      ].join('\n'),
     )
-    .action((method: DifferenceMethod, options: Options, command: Command) =>
-      options.plan === true
-        ? runPlan(method, options, { command, io })
-        : runReading(method, options, { command, io }),
+    .action((method: Method, options: Options, command: Command) => runWay(method, options, { command, io }));
+}
+
+function runWay(method: Method, options: Options, { command, io }: { command: Command; io: Io }): void {
+  const { needs, may = [], run, shows } = WAYS[wayOf(method, options)]!;
+  const spelled = (name: Named) => `--${name.replace(/[A-Z]/g, (sign) => `-${sign.toLowerCase()}`)}`;
+  const stray = (Object.keys(options) as (keyof Options)[]).find(
+    (name): name is Named => !ALWAYS.includes(name) && ![...needs, ...may].includes(name as Named),
+  );
+  if (stray !== undefined)
+    command.error(
+      `error: ${spelled(stray)} ${strayWords(stray, options)} (${method}: ${needs.map(spelled).join(', ')}).`,
     );
+  const missing = needs.find((name) => options[name] === undefined);
+  if (missing !== undefined) command.error(`error: required option '${spelled(missing)}' not specified`);
+  refuseSense(options, may, command);
+  const found = run(method as DifferenceMethod, options as Required<Options>);
+  answer(io, found, options.json, (result) => showFigures(result as unknown as Shown, shows));
 }
 
-interface Around {
-  command: Command;
-  io: Io;
+function wayOf(method: Method, options: Options): string {
+  if (method === 'preference') return options.plan ? 'planPreferred' : 'preferred';
+  if (options.plan) {
+    if (options.tasters !== undefined) return 'planTasters';
+    return options.closeEnough === undefined ? 'plan' : 'planCloseEnough';
+  }
+  if (options.each) return 'repeated';
+  return options.oneByOne ? 'oneByOne' : 'read';
 }
 
-function runReading(method: DifferenceMethod, options: Options, { command, io }: Around): void {
-  refuseGiven(options, ['dprime', 'power', 'alpha'], 'goes with --plan only', command);
-  const trials = given(options, 'trials', command);
-  const correct = given(options, 'correct', command);
-  if (correct > trials)
+function strayWords(name: Named, { plan }: Options): string {
+  const planned: readonly Named[] = ['dprime', 'canTell', 'power', 'alpha', 'tasters', 'share'];
+  if (plan) return 'does not go with --plan asked in this way';
+  return planned.includes(name) ? 'goes with --plan only' : 'does not go with what else was given';
+}
+
+/** What each option by itself allows, but not together. */
+function refuseSense(options: Options, may: readonly Named[], command: Command): void {
+  const { trials, correct, power, alpha, dprime, canTell } = options;
+  if (trials !== undefined && correct !== undefined && correct > trials)
     command.error(`error: --correct: found ${correct}, allowed at most the ${trials} of --trials.`);
-  answer(io, differenceOperation({ method, trials, correct }), options.json, (reading) =>
-    [
-      `${reading.says}\n`,
-      textTable(
-        [
-          { title: 'p' },
-          { title: 'can tell' },
-          { title: '95 % interval' },
-          { title: "d'" },
-          { title: 'standard error' },
-          { title: 'needed' },
-        ],
-        [
-          [
-            shortP(reading.p),
-            short(reading.proportionAbove, 3),
-            shortInterval(reading.interval, 3),
-            short(reading.dPrime, 3),
-            short(reading.dPrimeStandardError, 3),
-            short(reading.needed),
-          ],
-        ],
-      ),
-    ].join('\n'),
-  );
+  if (power !== undefined && alpha !== undefined && power <= alpha)
+    command.error(`error: --power: found ${power}, allowed more than --alpha (${alpha}).`);
+  if (!may.includes('dprime')) return;
+  if (dprime === undefined && canTell === undefined)
+    command.error("error: required option '--dprime' not specified");
+  if (dprime !== undefined && canTell !== undefined)
+    command.error('error: --can-tell does not go with --dprime: both say how large a difference.');
 }
 
-function runPlan(method: DifferenceMethod, options: Options, { command, io }: Around): void {
-  refuseGiven(options, ['trials', 'correct'], 'does not go with --plan', command);
-  const dPrime = given(options, 'dprime', command);
-  const power = given(options, 'power', command);
-  const alpha = given(options, 'alpha', command);
-  if (power <= alpha) command.error(`error: --power: found ${power}, allowed more than --alpha (${alpha}).`);
-  answer(io, differencePlanOperation({ method, dPrime, power, alpha }), options.json, (plan) =>
-    [
-      `${plan.says}\n`,
-      textTable(
-        [
-          { title: 'tastings' },
-          { title: 'first that reaches it' },
-          { title: 'correct needed' },
-          { title: 'power' },
-        ],
-        [[short(plan.trials, 7), short(plan.firstTrials, 7), short(plan.needed, 7), short(plan.power)]],
-      ),
-    ].join('\n'),
-  );
+function effectOf({ dprime, canTell }: Options): AskedEffect {
+  return dprime === undefined ? { proportionAbove: canTell! } : { dPrime: dprime };
 }
 
-function given(
-  options: Options,
-  name: 'trials' | 'correct' | 'dprime' | 'power' | 'alpha',
-  command: Command,
-): number {
-  const value = options[name];
-  return value === undefined ? command.error(`error: required option '--${name}' not specified`) : value;
-}
+type Shown = { says: string; similarity?: { says: string } } & Record<string, unknown>;
 
-function refuseGiven(
-  options: Options,
-  names: readonly (keyof Options)[],
-  says: string,
-  command: Command,
-): void {
-  const stray = names.find((name) => options[name] !== undefined);
-  if (stray !== undefined) command.error(`error: --${stray} ${says}.`);
+function showFigures(result: Shown, shows: Way['shows']): string {
+  const more = result.similarity ? [`Close enough? ${result.similarity.says}\n`] : [];
+  const cells = shows.map(([title, key]) => [title, result[key]] as const);
+  return [`${result.says}\n`, ...more, figureTable(cells)].join('\n');
 }

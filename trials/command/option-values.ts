@@ -101,3 +101,19 @@ export function workersOption(): Option {
 export function jsonOption(): Option {
   return new Option('--json', 'one JSON document instead of a table').default(false);
 }
+
+/** Reads `3/4,2/4`: right of how many, taster by taster. */
+export function eachTaster(text: string): { correct: number; trials: number }[] {
+  const found = text.split(',').map((part) => /^(\d{1,6})\/(\d{1,6})$/.exec(part.trim()));
+  const read = found.map((parts) => ({ correct: Number(parts?.[1]), trials: Number(parts?.[2]) }));
+  if (read.length < 2 || !read.every(({ correct, trials }) => trials >= 1 && correct <= trials))
+    throw new InvalidArgumentError('Allowed: right/tastings for two tasters or more, such as 3/4,2/4.');
+  return read;
+}
+
+/** Reads `1101`: right and wrong answers in turn. */
+export function answerMarks(text: string): boolean[] {
+  if (!/^[01]{1,100000}$/.test(text))
+    throw new InvalidArgumentError('Allowed: 1 for each right and 0 for each wrong answer, in turn.');
+  return [...text].map((mark) => mark === '1');
+}

@@ -78,3 +78,16 @@ export function orderTable(
     order.map((o) => [o.effect, short(o.estimate, 3), short(o.standardError, 3), shortP(o.p)]),
   );
 }
+
+/** One line of figures of any kind under their titles. */
+export function figureTable(cells: readonly (readonly [title: string, value: unknown])[]): string {
+  const shown = cells.map(([title, value]) => {
+    if (title === 'p') return shortP(value as number | null);
+    if (Array.isArray(value)) return shortInterval(value as [number, number], 3);
+    return typeof value === 'string' ? value : short(value as number | null, 7);
+  });
+  return textTable(
+    cells.map(([title]) => ({ title })),
+    [shown],
+  );
+}
