@@ -36,6 +36,9 @@ const PAGES = [
   '/#/trials/demo/rounds/1/taste',
   '/#/trials/demo/rounds/1/read',
   '/#/shelf',
+  '/#/trials/demo/proof',
+  '/#/trials/demo/card',
+  '/#/trials/demo/ledger',
   '/#/trials/nobody',
 ];
 

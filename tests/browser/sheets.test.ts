@@ -50,4 +50,38 @@ describe('sheets of the demo', () => {
     expect(await print('weighing?round=1')).toBeGreaterThan(1);
     expect(errors).toEqual([]);
   });
+
+  test('the card prints on one page, with a code that opens it', async () => {
+    const ask = async (path: string, body?: object) => {
+      const post = { method: 'POST', headers: { 'content-type': 'application/json' } };
+      const answer = await fetch(`${program.address}/api${path}`, {
+        ...(body ? { ...post, body: JSON.stringify(body) } : {}),
+      });
+      expect(answer.status, path).toBe(200);
+      return answer.json();
+    };
+    const { job } = await ask('/trials/demo/next', { count: 1 });
+    await expect.poll(async () => (await ask(`/jobs/${job}`)).state, { timeout: 120_000 }).toBe('done');
+    const { reading } = await ask(`/jobs/${job}`);
+    await ask('/trials/demo/cards', { reading });
+    const { address } = await ask('/trials/demo/cards', { reading, note: 'The second, as the first.' }).then(
+      (first) => first as { address: string },
+    );
+    const { page, errors } = await openPage(browser, DESK);
+    await page.goto(address);
+    await page.getByRole('img', { name: 'Code that opens this card' }).waitFor();
+    for (const part of [
+      'version 2',
+      'Not checked:',
+      'Quassin',
+      'cashew',
+      'not proved blind',
+      'nothing differs',
+    ])
+      expect(await page.locator('.paper').textContent()).toContain(part);
+    await page.emulateMedia({ media: 'print' });
+    const pdf = (await page.pdf({ format: 'A4' })).toString('latin1');
+    expect([...pdf.matchAll(/\/Type\s*\/Page\b/g)]).toHaveLength(1);
+    expect(errors).toEqual([]);
+  });
 });

@@ -96,13 +96,14 @@ function keyOf({ cas, name }: Pick<Reaching, 'cas' | 'name'>): string {
   return cas ?? name.toLowerCase();
 }
 
-function asAnswer(limit: JudgedLimit): Judgement['substances'][number]['limits'][number] {
+/** A judged limit as it is answered. */
+export function asAnswer(limit: JudgedLimit): Judgement['substances'][number]['limits'][number] {
   const { limit: figure, unit, kind, drinks, only, jurisdiction, source, verified, note, exceeded } = limit;
   return { limit: figure, unit, kind, drinks, only, jurisdiction, source, verified, note, exceeded };
 }
 
 /** `EU (and GB retained text)` is asked for by EU as by GB; without a list all are. */
-function isAsked({ caps }: Brief, jurisdiction: string): boolean {
+export function isAsked({ caps }: Brief, jurisdiction: string): boolean {
   const asked = caps?.jurisdictions;
   if (asked === undefined || asked.length === 0) return true;
   const words = jurisdiction.toUpperCase().split(/[^A-Z]+/);

@@ -13,7 +13,9 @@ const Cell = z.union([z.string(), z.number(), z.null()]);
 const Rows = z.array(z.record(z.string(), Cell));
 const Document = z.object({
   format: z.literal('trial/1'),
-  tables: z.object(Object.fromEntries(TRIAL_TABLES.map((table) => [table, Rows]))),
+  tables: z.object(
+    Object.fromEntries(TRIAL_TABLES.map((table) => [table, table === 'cards' ? Rows.default([]) : Rows])),
+  ),
 });
 
 /** A whole trial as one document: briefs, rounds, weighings, sittings, every answer, results and acts. */

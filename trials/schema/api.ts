@@ -1,5 +1,6 @@
 import { BALLOT_ROUTES } from './routes/ballot-routes.ts';
 import { BENCH_ROUTES } from './routes/bench-routes.ts';
+import { CARD_ROUTES } from './routes/card-routes.ts';
 import { HOUSE_ROUTES } from './routes/house-routes.ts';
 import { JOB_ROUTES } from './routes/job-routes.ts';
 import { OLD_ROUTES } from './routes/old-routes.ts';
@@ -8,6 +9,7 @@ import { SHELF_ROUTES } from './routes/shelf-routes.ts';
 import { SITTING_ROUTES } from './routes/sitting-routes.ts';
 import { TRIAL_ROUTES } from './routes/trial-routes.ts';
 
+export * from './card.ts';
 export type { Role } from './routes/route.ts';
 export * from './shapes.ts';
 export * from './shelf-shapes.ts';
@@ -21,6 +23,7 @@ export const ROUTES = {
   ...SITTING_ROUTES,
   ...BENCH_ROUTES,
   ...SHELF_ROUTES,
+  ...CARD_ROUTES,
   ...BALLOT_ROUTES,
 } as const satisfies Record<string, Route>;
 

@@ -264,5 +264,20 @@ CREATE INDEX moves_of_trial ON lot_moves (trial, blend, id);
 ${appendOnly('lot_moves')}
 `;
 
+/** Formula cards as they were published, one version after another. */
+const CARDS = `
+CREATE TABLE cards (
+  trial TEXT NOT NULL REFERENCES trials,
+  version INTEGER NOT NULL CHECK (version >= 1),
+  at TEXT NOT NULL,
+  reading TEXT NOT NULL,
+  card TEXT NOT NULL CHECK (json_valid(card)),
+  PRIMARY KEY (trial, version),
+  FOREIGN KEY (trial, reading) REFERENCES readings (trial, reading)
+) STRICT;
+
+${appendOnly('cards')}
+`;
+
 /** Each text takes the data one version further; texts are added at the end and never changed once released. */
-export const MIGRATIONS: readonly string[] = [FIRST, FORMS, SHELF];
+export const MIGRATIONS: readonly string[] = [FIRST, FORMS, SHELF, CARDS];

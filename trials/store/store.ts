@@ -4,6 +4,7 @@ import type Database from 'better-sqlite3';
 import { accessRepository } from './access-repository.ts';
 import { actRepository } from './act-repository.ts';
 import { answerRepository } from './answer-repository.ts';
+import { cardRepository } from './card-repository.ts';
 import { connect, connectToRead } from './connection.ts';
 import { copiesOf } from './copies.ts';
 import { eraseName } from './erase-name.ts';
@@ -107,6 +108,7 @@ function assemble(db: Database.Database, { file, folder, lock, copies }: Parts) 
     acts: actRepository(db),
     access: accessRepository(db),
     shelf: shelfRepository(db),
+    cards: cardRepository(db),
     documents: documentsOf(db),
     copies,
     eraseName: (trial: string, from: string, to: string): void => eraseName(db, { trial, from, to }),

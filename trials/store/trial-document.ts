@@ -22,6 +22,7 @@ const TABLES = {
   consents: { order: 'id', without: ['id'] },
   answers: { order: 'sequence', without: ['sequence'] },
   acts: { order: 'id', without: ['id'] },
+  cards: { order: 'version', without: [] },
 } as const;
 
 type TableName = keyof typeof TABLES;
@@ -50,7 +51,8 @@ export function documentsOf(db: Database.Database) {
         const add = db.prepare(
           `INSERT INTO ${table} (${list.join(', ')}) VALUES (${list.map(() => '?').join(', ')})`,
         );
-        for (const row of document.tables[table])
+        // Documents of an earlier version lack tables that came later.
+        for (const row of document.tables[table] ?? [])
           add.run(list.map((column) => (column === 'trial' ? as : (row[column] ?? null))));
       }
     },

@@ -6,6 +6,7 @@ import { guard } from './guard.ts';
 import type { Handlers } from './handler.ts';
 import { ballotHandlers } from './handlers/ballot-handlers.ts';
 import { benchHandlers } from './handlers/bench-handlers.ts';
+import { cardHandlers } from './handlers/card-handlers.ts';
 import { houseHandlers } from './handlers/house-handlers.ts';
 import { jobHandlers } from './handlers/job-handlers.ts';
 import { oldHandlers } from './handlers/old-handlers.ts';
@@ -44,6 +45,7 @@ function handlersOf(house: House): Handlers {
     ...sittingHandlers(house),
     ...benchHandlers(house),
     ...shelfHandlers(house),
+    ...cardHandlers(house),
     ...ballotHandlers(house),
   };
 }

@@ -18,6 +18,13 @@ export function pouringLink(house: House, request: Request, token: string): Link
   return linkTo(`${baseOf(house, request)}/#/pour/${token}`);
 }
 
+/** What opens one version of a trial's card. */
+export function cardLink(house: House, request: Request, trial: string, version: number): Link {
+  return linkTo(
+    `${baseOf(house, request)}/#/trials/${encodeURIComponent(trial)}/print/card?version=${version}`,
+  );
+}
+
 function linkTo(address: string): Link {
   return { address, qr: renderSVG(address, { border: 2 }) };
 }

@@ -1,127 +1,105 @@
-import type { Brief } from '../../trials/schema/brief.ts';
-import { decimals, figure } from './figures.ts';
+import type { Card } from '../../trials/schema/card.ts';
+import { type CardDifference, differencesOf } from './card-differences.ts';
+import type { CardNames } from './card-names.ts';
+import { CardFigures, CardLimits, CardShares, CardTaste } from './card-parts.tsx';
+import { figure } from './figures.ts';
 import { Sheet } from './sheet.tsx';
 
-/** What the card says of the formula; figures as the reading gives them. */
-export interface CardFormula {
-  ratios: Readonly<Record<string, number>>;
-  grams: Readonly<Record<string, number>>;
-  settings: Readonly<Record<string, number>>;
-  predicted: Readonly<Record<string, { mean: number; interval: readonly [number, number] }>>;
-  /** Chance of a match, 0 to 1; null where it cannot be told. */
-  chance: number | null;
-  distance: number | null;
-}
-
 interface CardProps {
-  brief: Brief;
-  card: CardFormula;
-  /** What it rests on, in words. */
-  evidence: string;
+  card: Card;
+  /** The version before, where there is one. */
+  before: Card | null;
+  /** Decimals that show one step of the balance. */
+  places: number;
+  /** Names of components, settings and attributes, with their units and scales. */
+  names: CardNames;
+  /** A square code that opens this card; none on a draft. */
+  qr: string | null;
 }
 
-/** The formula on one page: shares, three sizes, how it should taste, what to mind. */
-export function CardSheet({ brief, card, evidence }: CardProps) {
-  const cautions = brief.cautions.filter(({ to }) => to === 'label');
+/** The formula on one page: shares and batches, dose, strength, cost, limits, cautions, evidence, version. */
+export function CardSheet({ card, before, places, names, qr }: CardProps) {
+  const title = `${card.name}`;
+  const of = `Formula card, version ${card.version}, ${card.at.slice(0, 10)}${qr === null ? ', a draft' : ''}`;
   return (
-    <Sheet title={brief.name} of="Formula card" says={evidence}>
-      <Shares brief={brief} card={card} />
-      {brief.settings.length > 0 && (
-        <p>
-          {brief.settings
-            .filter(({ id }) => card.settings[id] !== undefined)
-            .map(({ id, name, unit = '' }) => `${name || id}: ${figure(card.settings[id]!)} ${unit}`.trim())
-            .join('; ')}
-          .
-        </p>
+    <Sheet title={title} of={of} class="card" {...(card.note === '' ? {} : { says: card.note })}>
+      {qr !== null && (
+        <img
+          class="card-code"
+          alt="Code that opens this card"
+          src={`data:image/svg+xml,${encodeURIComponent(qr)}`}
+        />
       )}
-      {brief.concentrate && (
-        <p>
-          {figure(brief.batch.grams)} g of the mix, filled to {figure(brief.concentrate.fillMillilitres)} mL
-          with {brief.concentrate.carrier}: about {figure(brief.concentrate.percentVol)} % alcohol by volume.
-          Highly flammable; never tasted as it is.
-        </p>
-      )}
-      <Taste brief={brief} card={card} />
-      {cautions.length > 0 && (
-        <section class="cautions whole-block">
-          <h2>Mind</h2>
-          <ul>
-            {cautions.map(({ text }) => (
-              <li key={text}>{text}</li>
-            ))}
-          </ul>
-        </section>
-      )}
+      <CardShares card={card} names={names} places={places} />
+      <div class="card-columns">
+        <CardFigures card={card} names={names} />
+        <CardTaste card={card} names={names} />
+      </div>
+      <CardLimits card={card} />
+      <Mind card={card} />
+      <Evidence
+        card={card}
+        changes={before === null ? null : differencesOf(before, card, names)}
+        before={before}
+      />
       <p class="small">
-        Keep dark, cool, full and closed. Local law and a qualified person’s review come before sale.
+        Keep the concentrate dark, cool, full and closed.{' '}
+        {card.ageing.length > 0 &&
+          `Taste it again ${card.ageing.map(({ weeks, due }) => `after ${weeks} ${weeks === 1 ? 'week' : 'weeks'} (${due})`).join(', ')}. `}
+        No legal verdict: local law and a qualified person’s review come before sale.
       </p>
     </Sheet>
   );
 }
 
-const TIMES = [1, 10, 100];
-
-function Shares({ brief, card }: Omit<CardProps, 'evidence'>) {
-  const places = decimals(brief.batch.readability);
+/** Cautions by kind, handling last and small: what touches who drinks it comes first. */
+function Mind({ card }: { card: Card }) {
+  const first = card.cautions.filter(({ about }) => about === 'label' || about === 'fire');
+  const rest = card.cautions.filter((one) => !first.includes(one));
+  if (card.cautions.length === 0) return null;
   return (
-    <table class="lines whole-block">
-      <thead>
-        <tr>
-          <th scope="col">component</th>
-          <th scope="col">parts of 100 by mass</th>
-          {TIMES.map((times) => (
-            <th scope="col" key={times}>
-              for {figure(brief.batch.grams * times)} g
-            </th>
-          ))}
-        </tr>
-      </thead>
-      <tbody>
-        {brief.components.map(({ id, name }) => (
-          <tr key={id}>
-            <th scope="row">{name || id}</th>
-            <td>{(100 * (card.ratios[id] ?? 0)).toFixed(1)}</td>
-            {TIMES.map((times) => (
-              <td key={times}>{((card.grams[id] ?? 0) * times).toFixed(places)}</td>
-            ))}
-          </tr>
+    <section class="cautions whole-block">
+      <h2>Mind</h2>
+      <ul class="small">
+        {first.map(({ text }) => (
+          <li key={text}>{text}</li>
         ))}
-      </tbody>
-    </table>
+      </ul>
+      {rest.length > 0 && <p class="finest">{rest.map(({ text }) => text).join(' ')}</p>}
+    </section>
   );
 }
 
-function Taste({ brief, card }: Omit<CardProps, 'evidence'>) {
-  const known = brief.attributes.filter(({ id }) => card.predicted[id] !== undefined);
-  if (known.length === 0) return null;
-  const says =
-    card.chance === null ? '' : ` Chance of a match: about ${Math.round(100 * card.chance)} in 100.`;
+interface EvidenceProps {
+  card: Card;
+  before: Card | null;
+  changes: readonly CardDifference[] | null;
+}
+
+function Evidence({ card, before, changes }: EvidenceProps) {
+  const { rounds, sittings, tasters, answers, proofs } = card.evidence;
+  const chance = card.chance === null ? 'not known' : `about ${Math.round(100 * card.chance)} in 100`;
   return (
     <section class="whole-block">
-      <h2>How this panel should score it</h2>
-      <table class="lines">
-        <thead>
-          <tr>
-            {['attribute', 'scale', 'score', '95 % interval'].map((head) => (
-              <th scope="col" key={head}>
-                {head}
-              </th>
-            ))}
-          </tr>
-        </thead>
-        <tbody>
-          {known.map(({ id, name, scale }) => (
-            <tr key={id}>
-              <th scope="row">{name || id}</th>
-              <td>{scale.join(' to ')}</td>
-              <td>{figure(card.predicted[id]!.mean)}</td>
-              <td>{card.predicted[id]!.interval.map((end) => figure(end)).join(' to ')}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-      <p class="small">Predicted from tastings, not proved blind unless the text above says so.{says}</p>
+      <h2>What speaks for it</h2>
+      <p class="small">
+        {counted(rounds, 'round')}, {counted(sittings, 'sitting')}, {counted(tasters, 'taster')},{' '}
+        {counted(answers, 'answer')}. Chance that it matches: {chance}
+        {card.distance === null ? '' : `; predicted ${figure(card.distance, 2)} points of 100 off`}.{' '}
+        {proofs.length === 0 ? 'Predicted, not proved blind.' : `Blind proof. ${proofs.join(' ')}`}
+      </p>
+      {changes !== null && before !== null && (
+        <p class="small">
+          Against version {before.version}:{' '}
+          {changes.length === 0
+            ? 'nothing differs.'
+            : `${changes.map(({ what, was, is }) => `${what} ${was} → ${is}`).join('; ')}.`}
+        </p>
+      )}
     </section>
   );
+}
+
+function counted(number: number, one: string): string {
+  return `${number} ${number === 1 ? one : `${one}s`}`;
 }

@@ -21,6 +21,7 @@ const NextPage = lazyPage(() => import('./pages/next.tsx').then((room) => room.N
 const DeskPage = lazyPage(() => import('./desk/desk-page.tsx').then((room) => room.DeskPage));
 const ProofPage = lazyPage(() => import('./pages/proof.tsx').then((room) => room.ProofPage));
 const CardPage = lazyPage(() => import('./pages/card.tsx').then((room) => room.CardPage));
+const LedgerPage = lazyPage(() => import('./pages/ledger.tsx').then((room) => room.LedgerPage));
 const PrintPage = lazyPage(() => import('./pages/print-page.tsx').then((room) => room.PrintPage));
 
 type InTrial = Extract<Place, { trial: string }>;
@@ -61,6 +62,7 @@ const PAGES = {
   proof: ProofPage,
   card: CardPage,
   record: RecordPage,
+  ledger: LedgerPage,
 } as const;
 
 const STEP_PAGES = {

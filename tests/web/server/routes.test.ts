@@ -85,6 +85,25 @@ describe('a proof', () => {
   });
 });
 
+describe('the card', () => {
+  test('is drafted, published, listed and opened by a code', async () => {
+    const trial = weighedTrial(context);
+    const [{ planned }] = smallMixes() as [ReturnType<typeof smallMixes>[number]];
+    const stored = { round: 1, at: '2026-01-01T00:00:00.000Z', seed: 1, version: '1', input: {} };
+    store.readings.add(trial, { reading: 'next-1', kind: 'next', ...stored, result: { best: planned } });
+    const body = { reading: 'next-1' };
+    const params = { trial };
+    expect(await answered('draftCard', { params, body })).toMatchObject({ version: 1, chance: null });
+    const published = await answered('publishCard', { params, body });
+    expect(published.address).toContain(`/#/trials/${trial}/print/card?version=1`);
+    expect(published.qr).toMatch(/^<svg/);
+    expect(await answered('listCards', { params })).toEqual([published.card]);
+    expect(await answered('readCard', { params: { trial, version: 1 } })).toEqual(published);
+    await refused('readCard', { params: { trial, version: 2 } }, 'not-found');
+    await refused('publishCard', { params, body: { ...body, sizes: [-1] } }, 'bad-input');
+  });
+});
+
 describe('the shelf', () => {
   test('holds materials, bottles and stocks, and tells what every gram went into', async () => {
     const own = { name: 'Own oil', kind: 'essential oil', source: 'its sheet' };

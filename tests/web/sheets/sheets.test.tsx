@@ -3,8 +3,10 @@ import { cleanup, render, screen, within } from '@testing-library/preact';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { PouringSheet as Pouring } from '../../../trials/schema/api.ts';
 import { Brief } from '../../../trials/schema/brief.ts';
+import type { Card } from '../../../trials/schema/card.ts';
 import { BallotSheets } from '../../../web/sheets/ballot-sheet.tsx';
 import { BottleLabels } from '../../../web/sheets/bottle-labels.tsx';
+import { differencesOf } from '../../../web/sheets/card-differences.ts';
 import { CardSheet } from '../../../web/sheets/card-sheet.tsx';
 import { CupLabels } from '../../../web/sheets/cup-labels.tsx';
 import { dosingRows } from '../../../web/sheets/dosing-rows.ts';
@@ -191,20 +193,91 @@ describe('what the bench holds', () => {
     expect(text()).toContain('Never tasted as it is; about 88 % alcohol by volume, highly flammable.');
   });
 
-  it('a card with shares, sizes, scores, evidence and cautions', () => {
-    const card = {
+  describe('a card', () => {
+    const names = {
+      components: brief.components,
+      settings: [{ id: 'dose', name: 'Dose', unit: 'mL/L' }],
+      attributes: brief.attributes,
+    };
+    const limit = {
+      ...{ limit: 0.5, unit: 'mg/kg' as const, kind: 'maximum' as const, drinks: 'any' as const, only: null },
+      ...{ jurisdiction: 'EU', source: 'a law', verified: false, note: '', exceeded: true },
+    };
+    const card: Card = {
+      ...{ version: 2, at: '2026-03-10T12:00:00.000Z', name: 'Pith', note: 'For the bar.' },
+      formula: { format: 'formula/1', name: 'Pith', lines: [{ material: 'peel', grams: 1, strength: 100 }] },
       ratios: { peel: 0.25, wood: 0.75 },
       grams: { peel: 1, wood: 3 },
       settings: { dose: 0.25 },
-      predicted: { bitter: { mean: 61.5, interval: [55, 68] as const } },
-      chance: 0.784,
-      distance: 3,
+      predicted: { bitter: { mean: 61.5, interval: [55, 68] } },
+      ...{ chance: 0.784, distance: 3, sizes: [4, 40] },
+      concentrate: {
+        ...{ carrier: 'ethanol-96', fillMillilitres: 25, grams: 20.6, density: 0.824 },
+        ...{ percentVol: 88.2, because: '' },
+      },
+      drink: { name: 'soda', dosePerLitre: 0.25, percentVol: 0.022, density: 1, cupMillilitres: 40 },
+      cost: { perBatch: 1.47, perLitreOfDrink: 0.0147, because: 'components alone' },
+      substances: [{ substance: 'Quassin', mgPerKg: 0.8, limits: [limit] }],
+      unchecked: [{ material: 'Secret wood', because: 'unknown constituents' }],
+      cautions: [{ about: 'label', text: 'Holds pink pepper.', source: 'the brief' }],
+      evidence: { rounds: 1, sittings: 4, tasters: 6, answers: 564, proofs: [] },
+      ageing: [{ weeks: 4, due: '2026-04-07' }],
+      warnings: [],
     };
-    render(<CardSheet brief={brief} card={card} evidence="From 1 round." />);
-    expect(screen.getByRole('row', { name: 'Secret peel 25.0 1.00 10.00 100.00' })).toBeDefined();
-    expect(screen.getByRole('row', { name: 'Bitter 0 to 100 61.5 55 to 68' })).toBeDefined();
-    for (const part of ['From 1 round.', 'Dose: 0.25 mL/L.', '78 in 100', 'Holds pink pepper.'])
-      expect(text()).toContain(part);
-    expect(text()).not.toContain('Kin to cashew.');
+
+    it('has shares, batches, dose, scores, limits, cautions, evidence and its version', () => {
+      const before = { ...card, version: 1, ratios: { peel: 0.3, wood: 0.7 } };
+      render(<CardSheet card={card} before={before} places={2} names={names} qr="<svg/>" />);
+      expect(screen.getByRole('row', { name: 'Secret peel 25.00 1.00 10.00' })).toBeDefined();
+      expect(screen.getByRole('row', { name: 'Bitter, 0 to 100 61.5 (55 to 68)' })).toBeDefined();
+      expect(screen.getByRole('row', { name: 'a cup of 40 mL 0.01 mL, 0.00824 g' })).toBeDefined();
+      expect(screen.getByRole('img', { name: 'Code that opens this card' })).toBeDefined();
+      for (const part of [
+        'version 2, 2026-03-10',
+        'For the bar.',
+        '88.2 % alcohol by volume',
+        '1.47 a batch',
+        'Exceeded: Quassin 0.8 mg/kg (maximum 0.5 mg/kg, EU, not verified)',
+        'Not checked: Secret wood (unknown constituents)',
+        'Holds pink pepper.',
+        '1 round, 4 sittings, 6 tasters, 564 answers',
+        '78 in 100',
+        'not proved blind',
+        'Against version 1: Secret peel 30.00 → 25.00; Secret wood 70.00 → 75.00.',
+        'after 4 weeks (2026-04-07)',
+        'No legal verdict',
+      ])
+        expect(text()).toContain(part);
+    });
+
+    it('says what is not known instead of a figure, and that a draft is one', () => {
+      const unknown: Card = {
+        ...card,
+        concentrate: {
+          ...card.concentrate,
+          density: null,
+          percentVol: null,
+          because: 'a density is missing',
+        },
+        cost: { perBatch: null, perLitreOfDrink: null, because: 'no price per gram: peel' },
+      };
+      render(<CardSheet card={unknown} before={null} places={2} names={names} qr={null} />);
+      for (const part of ['a draft', 'a density is missing', 'no price per gram: peel'])
+        expect(text()).toContain(part);
+      expect(text()).not.toMatch(/null|NaN|undefined/);
+    });
+
+    it('is compared with another version by what both print', () => {
+      expect(differencesOf(card, card, names)).toEqual([]);
+      const next = {
+        ...card,
+        chance: 0.9,
+        predicted: { bitter: { ...card.predicted['bitter']!, mean: 60 } },
+      };
+      expect(differencesOf(card, next, names)).toEqual([
+        { what: 'Bitter', was: '61.5', is: '60' },
+        { what: 'chance of a match, in 100', was: '78', is: '90' },
+      ]);
+    });
   });
 });

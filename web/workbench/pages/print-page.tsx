@@ -1,16 +1,14 @@
 import type { TrialView } from '../../../trials/schema/api.ts';
 import { BallotSheets } from '../../sheets/ballot-sheet.tsx';
 import { BottleLabels } from '../../sheets/bottle-labels.tsx';
-import { CardSheet } from '../../sheets/card-sheet.tsx';
 import { CupLabels } from '../../sheets/cup-labels.tsx';
 import { KeySheet } from '../../sheets/key-sheet.tsx';
 import { PouringSheet } from '../../sheets/pouring-sheet.tsx';
 import { WeighingSheet } from '../../sheets/weighing-sheet.tsx';
 import { bottlesOf } from '../bench/weighing.ts';
+import { PrintedCard } from '../card/printed-card.tsx';
 import { useLoaded } from '../loaded.ts';
-import { count } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
-import { latest, nextOf } from '../results.ts';
 import { type Sheet, stepAddress, trialAddress } from '../routes.ts';
 import { type Answer, ask } from '../server.ts';
 
@@ -36,7 +34,7 @@ export function PrintPage({ trial, sheet, query }: PrintProps) {
 }
 
 function Printed({ trial, sheet, query }: PrintProps) {
-  if (sheet === 'card') return <Card trial={trial} reading={query.get('reading') ?? latest(trial, 'next')} />;
+  if (sheet === 'card') return <PrintedCard trial={trial} query={query} />;
   const sitting = query.get('sitting');
   if (sitting !== null) return <OfSitting trial={trial} sheet={sheet} sitting={sitting} />;
   const round = trial.roundViews.find((one) => String(one.round) === query.get('round'));
@@ -75,24 +73,6 @@ function SittingSheet({ brief, sheet, pouring }: SittingSheetProps) {
       <PouringSheet brief={brief} pouring={pouring} />
       <KeySheet brief={brief} pouring={pouring} />
     </>
-  );
-}
-
-function Card({ trial, reading }: { trial: TrialView; reading: string | null }) {
-  if (reading === null) return <p role="alert">There is no formula yet: read a round first.</p>;
-  return <StoredCard trial={trial} reading={reading} />;
-}
-
-function StoredCard({ trial, reading }: { trial: TrialView; reading: string }) {
-  const [loaded, again] = useLoaded(reading, () => ask('readReading', { trial: trial.trial, reading }));
-  const sittings = trial.roundViews.flatMap((round) => round.sittings);
-  const tasters = new Set(sittings.flatMap(({ assessors }) => assessors)).size;
-  const answers = sittings.reduce((sum, one) => sum + one.answers, 0);
-  const evidence = `From ${count(trial.rounds, 'round')}, ${count(sittings.length, 'sitting')}, ${count(tasters, 'taster')} and ${count(answers, 'answer')}.`;
-  return (
-    <Await of={loaded} what="the formula" again={again}>
-      {(stored) => <CardSheet brief={trial.brief} card={nextOf(stored).best} evidence={evidence} />}
-    </Await>
   );
 }
 

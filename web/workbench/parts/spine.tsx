@@ -55,6 +55,7 @@ function Mark({ mark }: { mark: StoryMark }) {
 const SIDE = [
   ['story', 'Where it stands'],
   ['desk', 'The desk'],
+  ['ledger', 'Ledger'],
   ['record', 'Record'],
 ] as const;
 

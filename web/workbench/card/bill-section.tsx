@@ -1,0 +1,74 @@
+import { useState } from 'preact/hooks';
+import type { Card } from '../../../trials/schema/api.ts';
+import { useLoaded } from '../loaded.ts';
+import { figure, readNumber } from '../numbers.ts';
+import { Await } from '../parts/await.tsx';
+import { Field } from '../parts/field.tsx';
+import { Table } from '../parts/table.tsx';
+import { ask } from '../server.ts';
+import { billOf, readMass } from './bill.ts';
+
+/** What a larger amount takes, what stands on the shelf, and what to buy. */
+export function BillSection({ card }: { card: Card }) {
+  const [amount, setAmount] = useState('1 kg');
+  const [loss, setLoss] = useState('3');
+  const [shelf, again] = useLoaded('shelf', () => ask('readShelf'));
+  const grams = readMass(amount);
+  const share = (readNumber(loss) ?? Number.NaN) / 100;
+  const lossFault = share >= 0 && share < 1 ? undefined : 'From 0 to below 100.';
+  return (
+    <section>
+      <h2>To make more, and what to buy</h2>
+      <div class="fields">
+        <Field
+          label="Concentrate wanted"
+          value={amount}
+          change={setAmount}
+          fault={grams === null ? 'A mass, as 250 g or 5 kg.' : undefined}
+        />
+        <Field
+          label="Stays in vessels and filters"
+          unit="of 100"
+          number
+          value={loss}
+          change={setLoss}
+          fault={lossFault}
+        />
+      </div>
+      <Await of={shelf} what="the shelf" again={again}>
+        {(found) => {
+          if (grams === null || lossFault !== undefined) return null;
+          const bill = billOf(card, grams, share, found);
+          return (
+            <>
+              <Table
+                caption="What it takes"
+                quietCaption
+                rows={bill.lines}
+                columns={[
+                  { head: 'Material', cell: ({ material }) => material },
+                  { head: 'weigh, g', number: true, cell: (line) => mass(line.grams) },
+                  { head: 'on the shelf, g', number: true, cell: (line) => mass(line.onShelf) },
+                  { head: 'buy, g', number: true, cell: (line) => mass(line.buy) },
+                  {
+                    head: 'costs',
+                    number: true,
+                    cell: ({ cost }) => (cost === null ? 'not known' : cost.toFixed(2)),
+                  },
+                ]}
+              />
+              <p class="soft">
+                {figure(bill.grams, 4)} g are made.{' '}
+                {bill.cost === null ? 'A price is missing, so no sum.' : `To buy: ${bill.cost.toFixed(2)}.`}
+              </p>
+            </>
+          );
+        }}
+      </Await>
+    </section>
+  );
+}
+
+function mass(grams: number): string {
+  return String(Number(grams.toPrecision(5)));
+}
