@@ -8,13 +8,7 @@ import { gridCandidates, type PolishedDesign, polishOnGrid } from './grid-polish
 import { lowerRows } from './judge-draft.ts';
 import { judgePlan } from './judge-plan.ts';
 import { largestVariance } from './largest-variance.ts';
-import {
-  candidateSpots,
-  MOST_CANDIDATES,
-  type PlanProblem,
-  prepareProblem,
-  type SearchProblem,
-} from './plan-problem.ts';
+import { candidateSpots, type PlanProblem, prepareProblem, type SearchProblem } from './plan-problem.ts';
 import { planRows } from './plan-rows.ts';
 import { divideAmongSittings, type PlannedSittings } from './plan-sittings.ts';
 import { planStart, rankStarts, type StartResult } from './plan-start.ts';
@@ -49,14 +43,6 @@ export function planMixes(input: PlanInput, tools: PlanTools, hooks?: Hooks): Pl
 /** How many starts a plan takes: for callers that run them apart. */
 export function startsOf({ input }: SearchProblem): number {
   return Math.max(1, input.starts ?? STARTS);
-}
-
-/** About how many multiplications one start takes: some ten passes over all candidates. */
-export function workOfStart({ space, distinct, blends, levels, degree }: SearchProblem): number {
-  const p = space.terms.length;
-  const combinations = levels.reduce((n, { coded }) => n * Math.min(coded.length, degree > 1 ? 3 : 2), 1);
-  const candidates = Math.min(MOST_CANDIDATES, blends.length * combinations);
-  return 10 * candidates * p * (p + 4 * distinct);
 }
 
 /** Puts the best starts on the weighable grid and reports the best plan; the order of the results does not matter. */

@@ -3,7 +3,7 @@ import { createRandom, type Random } from '../numeric/random.ts';
 import { CandidateTable, type Spot } from './candidate-table.ts';
 import { DesignState } from './design-state.ts';
 import { bestOnLine, blendLines, type Line, settingLines, spotOn, termsOnLine } from './line-move.ts';
-import { candidateSpots, type SearchProblem } from './plan-problem.ts';
+import { candidateSpots, MOST_CANDIDATES, type SearchProblem } from './plan-problem.ts';
 import { isForbidden, mayStand } from './standing.ts';
 import { orthonormalTerms } from './term-space.ts';
 
@@ -18,6 +18,12 @@ export interface StartResult {
 }
 
 const PASSES = 12;
+/** A shake costs about as much as a start; so many multiplications go into them, within these bounds. */
+const SHAKING = 3e8;
+const FEWEST_SHAKES = 2;
+const MOST_SHAKES = 40;
+/** Part of the mixes that a shake moves. */
+const SHAKEN = 0.1;
 const LINE_PASSES = 3;
 const LINES_PER_ROW = 24;
 /** Passes end when one gains less than this part of the criterion. */
@@ -33,6 +39,7 @@ export function planStart(problem: SearchProblem, start: number): StartResult {
   const search = new Search(problem, table, random);
   search.begin();
   search.exchangeUntilSettled();
+  search.shake(shakesOf(problem));
   if (problem.replicated > 0) search.chooseRepeats();
   search.moveAlongLines();
   return { start, score: search.state.score, spots: search.spots, weights: [...search.state.weights] };
@@ -60,6 +67,18 @@ export function settle(
   search.state.rebuild();
   search.exchangeUntilSettled();
   return { state: search.state, spots: search.spots };
+}
+
+/** About how many multiplications a start takes without its shakes: some ten passes over all candidates. */
+export function workOfStart({ space, distinct, blends, levels, degree }: SearchProblem): number {
+  const p = space.terms.length;
+  const combinations = levels.reduce((n, { coded }) => n * Math.min(coded.length, degree > 1 ? 3 : 2), 1);
+  const candidates = Math.min(MOST_CANDIDATES, blends.length * combinations);
+  return 10 * candidates * p * (p + 4 * distinct);
+}
+
+function shakesOf(problem: SearchProblem): number {
+  return Math.max(FEWEST_SHAKES, Math.min(MOST_SHAKES, Math.floor(SHAKING / workOfStart(problem))));
 }
 
 /** The best of several starts: least score, the earlier start where they are equal. */
@@ -117,6 +136,33 @@ class Search {
       this.state.rebuild();
       if (gain <= ENOUGH * this.#size()) return;
     }
+  }
+
+  /**
+   * Puts a few mixes at random places and settles again, and keeps what is better (iterated local search: Lourenço,
+   * Martin and Stützle 2003): from a good design the next better one is nearer than from a random beginning.
+   */
+  shake(times: number): void {
+    const { distinct } = this.problem;
+    for (let k = 0; k < times && distinct > 1; k++) {
+      const before = { spots: [...this.spots], rows: this.state.rows.slice(), score: this.state.score };
+      const rows = this.random.shuffle(Array.from({ length: distinct }, (_, r) => r));
+      for (const row of rows.slice(0, Math.max(2, Math.round(SHAKEN * distinct)))) this.#scatter(row);
+      this.state.rebuild();
+      this.exchangeUntilSettled();
+      if (this.state.score < before.score) continue;
+      this.spots = before.spots;
+      this.state.rows.set(before.rows);
+      this.state.rebuild();
+    }
+  }
+
+  #scatter(row: number): void {
+    const c = this.random.integer(this.table.spots.length);
+    const spot = this.table.spots[c]!;
+    if (!this.#mayTake(row, spot)) return;
+    this.state.setRow(row, this.table.row(c));
+    this.spots[row] = spot;
   }
 
   /** Each mix in turn is put where it helps most; returns what the pass gained. */

@@ -1,7 +1,7 @@
 import { Worker } from 'node:worker_threads';
-import { finishPlan, planMixes, startsOf, workOfStart } from '../../engine/design/plan-mixes.ts';
+import { finishPlan, planMixes, startsOf } from '../../engine/design/plan-mixes.ts';
 import { type PlanProblem, prepareProblem } from '../../engine/design/plan-problem.ts';
-import type { StartResult } from '../../engine/design/plan-start.ts';
+import { type StartResult, workOfStart } from '../../engine/design/plan-start.ts';
 import type { PlanInput, PlanResult, PlanTools } from '../../engine/design/plan-types.ts';
 import { checkpoint, type Hooks } from '../../engine/hooks.ts';
 import type { ThreadTask } from './plan-thread.ts';

@@ -158,7 +158,8 @@ describe('diagnostics', () => {
     expect(Math.abs(pairs / 20_000 / pairVariance - 1)).toBeLessThan(0.02);
     variances.sort((a, b) => a - b);
     const half = reach.find(({ fraction }) => fraction === 0.5)!.variance;
-    expect(Math.abs(half / variances[10_000]! - 1)).toBeLessThan(0.03);
+    // 2000 points know the middle of so wide a spread to some two hundredths
+    expect(Math.abs(half / variances[10_000]! - 1)).toBeLessThan(0.06);
     for (const { a, b, correlation } of correlations) {
       const [i, j] = [found.terms.indexOf(a), found.terms.indexOf(b)];
       const expected = inverse[i]![j]! / Math.sqrt(inverse[i]![i]! * inverse[j]![j]!);
