@@ -172,7 +172,9 @@ async function slipAtTheBalance(page: Page, line: number, asked: number): Promis
   const shown = page.getByLabel('What the balance shows');
   const status = page.locator('.one-line .fault');
   const before = await page.locator('.to-show').textContent();
-  const wrong = line === 1 ? 2 * asked : 0.01;
+  const toAdd = async () =>
+    Number.parseFloat(/([\d.]+) g to add/.exec((await page.locator('.one-line').textContent())!)![1]!);
+  const wrong = line === 1 ? 2 * asked : await toAdd();
   await shown.fill(wrong.toFixed(2));
   await shown.press('Enter');
   await status.waitFor();
@@ -231,13 +233,13 @@ async function answerAll(round: number): Promise<void> {
     const { address } = (await ask(links, 'POST', { assessor: name })).body.links[0];
     const token = new URL(address).hash.slice(1);
     const ballot = (await ask('/api/ballot', 'GET', undefined, token)).body;
-    const given = await ask(
+    const consent = await ask(
       '/api/ballot/consent',
       'POST',
       { version: ballot.consent.version, mayTaste: true },
       token,
     );
-    expect(given.status).toBe(200);
+    expect(consent.status).toBe(200);
     const { cups } = trays.find(({ assessor }: { assessor: string }) => assessor === name);
     const answers =
       ballot.questions[0].form === 'triangle'
@@ -254,6 +256,12 @@ async function answerAll(round: number): Promise<void> {
     const receipt = await send(token, [swapped], name, 1000);
     expect(receipt.refused[0]?.because).toBe(`no cup of yours is marked ${strangers[0].code}`);
     caught.add('two codes swapped');
+    if (ballot.questions[0].form !== 'triangle')
+      for (const { code, question, value } of answers as Answered[])
+        if (question === ballot.questions[0].id) {
+          const { mix } = cups.find((cup: Cup) => cup.code === code);
+          given.set(mix, (given.get(mix) ?? 0) + value);
+        }
     const taken = await send(token, answers, name, 0);
     expect(taken.refused).toEqual([]);
   }
@@ -305,6 +313,23 @@ function scoresOf(name: string, blend: readonly number[], cup: string): number[]
 
 const caught = new Set<string>();
 
+/** What the tasters answered to the first question, summed by mix. */
+const given = new Map<string, number>();
+
+/** Codes are put back to mixes by the program alone: every mix has the answers that were given to its cups. */
+async function checkDecoded(): Promise<void> {
+  const { files } = (await ask(`/api/trials/${trial}/tables`)).body;
+  const { text } = files.find(({ name }: { name: string }) => name === 'scores.csv');
+  const [head, ...rows] = (text as string)
+    .trim()
+    .split('\r\n')
+    .map((row) => row.split(','));
+  const question = head!.findIndex((name) => /^floral/i.test(name));
+  const read = new Map<string, number>();
+  for (const row of rows) read.set(row[0]!, (read.get(row[0]!) ?? 0) + Number(row[question]));
+  expect(read).toEqual(given);
+}
+
 test('the whole loop is played with few hands', async () => {
   const { page, errors } = await openPage(browser, DESK);
   const maker = new Maker(page);
@@ -331,6 +356,7 @@ test('the whole loop is played with few hands', async () => {
   await sit(maker, 2, ['Sitting 3']);
   await readScores(maker);
   so('second round');
+  await checkDecoded();
   await maker.link(/next mixes/i);
   await maker.button('Propose anew');
   await page.getByRole('heading', { name: 'Worth making next' }).waitFor();

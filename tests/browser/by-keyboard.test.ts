@@ -1,0 +1,207 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { DESK, launchChromium, openPage, Program } from './program.ts';
+
+const program = new Program();
+let browser: Browser;
+
+beforeAll(async () => {
+  await program.start();
+  browser = await launchChromium();
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await program.end();
+});
+
+/** Enough steps of the Tab key for any page here. */
+const MOST_TABS = 150;
+
+/** A maker without a pointer: what is pressed must have been reached by Tab. */
+class Keys {
+  readonly page: Page;
+
+  constructor(page: Page) {
+    this.page = page;
+  }
+
+  /** Goes on by Tab to what bears a name. */
+  async to(name: RegExp): Promise<void> {
+    for (let tabs = 0; tabs < MOST_TABS; tabs++) {
+      if (name.test(await this.focused())) return;
+      await this.page.keyboard.press('Tab');
+    }
+    throw new Error(`no Tab reaches ${name}`);
+  }
+
+  async press(name: RegExp): Promise<void> {
+    await this.to(name);
+    await this.page.keyboard.press('Enter');
+  }
+
+  async type(name: RegExp, value: string): Promise<void> {
+    await this.to(name);
+    await this.page.keyboard.press('Control+a');
+    await this.page.keyboard.type(value);
+  }
+
+  async heading(name: string | RegExp): Promise<void> {
+    await this.page.getByRole('heading', { name }).first().waitFor();
+  }
+
+  /** Words of what has the focus: its own, or those of its label. */
+  focused(): Promise<string> {
+    return this.page.evaluate(() => {
+      const at = document.activeElement;
+      if (at === null || at === document.body) return '';
+      const labels = at instanceof HTMLInputElement ? [...(at.labels ?? [])].map((l) => l.textContent) : [];
+      return (at.getAttribute('aria-label') ?? (labels.join(' ') || at.textContent) ?? '').trim();
+    });
+  }
+}
+
+describe('without a pointer', () => {
+  test('the demo is read, its next mix made, weighed, poured, tasted and read again', async () => {
+    const { page, errors } = await openPage(browser, DESK);
+    const keys = new Keys(page);
+    await page.goto(program.address);
+    await page.getByText('Open the invented trial').waitFor();
+    await keys.press(/^Open the invented trial$/);
+    await keys.press(/^Go on: read/);
+    await keys.press(/^Read the scores$/);
+    await keys.heading('Can we trust the panel?');
+
+    await page.keyboard.press(']');
+    await keys.heading('Next mixes');
+    await keys.type(/^How many\?$/, '1');
+    await page.keyboard.press('Enter');
+    await keys.heading('Worth making next');
+    await keys.press(/^Make this|^Make these/);
+    await keys.heading('Round 2: weigh');
+
+    for (let line = 1; line <= 5; line++) {
+      await page.getByText(new RegExp(`${line} of 5 in bottle`)).waitFor();
+      const show = (await page.locator('.to-show').textContent())!.replace('weigh', '');
+      await keys.type(/What the balance shows/, String(Number.parseFloat(show)));
+      await page.keyboard.press('Enter');
+      if (line === 2) await undoTheWeighing(keys);
+    }
+    await keys.heading(/is whole/);
+    await keys.press(/^Let them rest$/);
+    await keys.press(/^They have rested$/);
+    await keys.heading('Round 2: dose');
+    await keys.press(/^The drinks are dosed$/);
+    await keys.heading('Round 2: pour');
+    await keys.press(/^Draw the codes$/);
+    await keys.press(/^The cups are poured$/);
+    await keys.heading('Round 2: taste');
+    await keys.press(/^Begin the tasting$/);
+    await page.getByRole('button', { name: 'End the tasting' }).waitFor();
+    await keys.press(/^Let the invented tasters answer$/);
+    await page
+      .getByText(/[1-9]\d of 72 answers/)
+      .first()
+      .waitFor();
+    await keys.press(/^End the tasting$/);
+    await keys.type(/Why/, 'all ballots are in');
+    await keys.press(/^Open the key$/);
+    await page.getByText(/is open; the record says/).waitFor();
+    await keys.press(/^On: read$/);
+    await keys.press(/^Read the scores$/);
+    await keys.heading('Can we trust the panel?');
+    expect(errors).toEqual([]);
+  });
+});
+
+/** The key u takes the last mass back, and it is typed again. */
+async function undoTheWeighing(keys: Keys): Promise<void> {
+  const { page } = keys;
+  await page.getByText(/3 of 5 in bottle/).waitFor();
+  await keys.to(/^Undo$/);
+  await page.keyboard.press('u');
+  await page.getByText(/2 of 5 in bottle/).waitFor();
+  const show = (await page.locator('.to-show').textContent())!.replace('weigh', '');
+  await keys.type(/What the balance shows/, String(Number.parseFloat(show)));
+  await page.keyboard.press('Enter');
+  await page.getByText(/3 of 5 in bottle/).waitFor();
+}
+
+describe('the desk', () => {
+  test('moves by keys, stays weighable and feasible, predicts, and its address brings the same ratio back', async () => {
+    const { page, errors, context } = await openPage(browser, DESK);
+    await page.goto(`${program.address}/#/trials/demo/desk`);
+    const seams = page.getByRole('slider', { name: /^Seam/ });
+    await seams.first().waitFor();
+    const shares = async () => (await page.locator('.desk-bar .share .number').allTextContents()).map(Number);
+    const before = await shares();
+    const seam = (await shares()).length - 2;
+    await seams.nth(seam).focus();
+    for (let k = 0; k < 4; k++) await page.keyboard.press('Shift+ArrowRight');
+    await page.keyboard.press('Shift+ArrowLeft');
+    const after = await shares();
+    expect(after).not.toEqual(before);
+    expect(after.reduce((a, b) => a + b, 0)).toBeCloseTo(100, 0);
+    await page.getByText('of a match').first().waitFor();
+
+    const other = await openPage(browser, DESK);
+    await other.page.goto(page.url());
+    await other.page.locator('.desk-bar .share .number').first().waitFor();
+    expect(await other.page.locator('.desk-bar .share .number').allTextContents()).toEqual(
+      await page.locator('.desk-bar .share .number').allTextContents(),
+    );
+    expect([...errors, ...other.errors]).toEqual([]);
+    await context.close();
+    await other.context.close();
+  });
+});
+
+describe('a long computation', () => {
+  test('is stopped, leaves nothing behind, and the page goes on', async () => {
+    const { page, errors } = await openPage(browser, DESK);
+    await page.goto(`${program.address}/#/trials/demo/plan`);
+    await page.getByLabel('How many mixes?').fill('60');
+    await page.getByRole('button', { name: 'Plan the mixes' }).click();
+    await page.getByRole('button', { name: 'Stop' }).click();
+    await page.getByRole('progressbar').waitFor({ state: 'detached' });
+    const trial = (await (await fetch(`${program.address}/api/trials/demo`)).json()) as {
+      readings: { kind: string }[];
+    };
+    expect(trial.readings.filter(({ kind }) => kind === 'plan')).toEqual([]);
+    expect(await page.getByRole('button', { name: 'Plan the mixes' }).isEnabled()).toBe(true);
+    expect(errors).toEqual([]);
+  });
+});
+
+describe('a deep link', () => {
+  test.each([
+    ['#/trials/demo/rounds/1/read', /^Round 1: read/],
+    ['#/trials/demo/rounds/1/taste', /^Round 1: taste/],
+    ['#/trials/demo/record', 'Record'],
+    ['#/trials/demo/rounds/9/read', 'There is no round 9 yet'],
+    ['#/trials/nobody', 'Trial'],
+    ['#/nowhere', 'There is no such page'],
+  ])('%s opens where it says, in a browser that was never here', async (hash, heading) => {
+    const { page, context } = await openPage(browser, DESK, /Failed to load resource/);
+    await page.goto(`${program.address}/${hash}`);
+    await page.getByRole('heading', { name: heading, level: 1 }).waitFor();
+    await context.close();
+  });
+});
+
+describe('a changed brief', () => {
+  test('is taken back by one key', async () => {
+    const { page, errors } = await openPage(browser, DESK);
+    const name = async () =>
+      ((await (await fetch(`${program.address}/api/trials/demo`)).json()) as { name: string }).name;
+    const before = await name();
+    await page.goto(`${program.address}/#/trials/demo/brief`);
+    await page.getByLabel('Name of the trial').fill('Another name');
+    await page.getByRole('button', { name: /^Save/ }).click();
+    await page.getByText('A new version of the brief is saved.').waitFor();
+    expect(await name()).toBe('Another name');
+    await page.keyboard.press('u');
+    await expect.poll(name).toBe(before);
+    expect(errors).toEqual([]);
+  });
+});
