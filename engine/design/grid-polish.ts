@@ -7,6 +7,7 @@ import { bestLevel, bestShift, type GridMove } from './grid-line.ts';
 import { type GridSpot, gridSpot } from './grid-spot.ts';
 import type { PlanProblem } from './plan-problem.ts';
 import { type StartResult, tableOf } from './plan-start.ts';
+import { economise } from './scarce.ts';
 import { isForbidden, mayStand } from './standing.ts';
 import { orthonormalTerms } from './term-space.ts';
 
@@ -60,6 +61,8 @@ class Polish {
     this.candidates = candidates;
     this.state = new DesignState(space.terms.length, criterion, start.weights, fixed);
     this.spots = start.spots.map((spot) => this.#onGrid(spot));
+    const taking = { spots: this.spots, weights: this.state.weights };
+    for (const [row, c] of economise(problem.scarce, taking, candidates)) this.spots[row] = candidates[c]!;
     this.spots.forEach((spot, r) => {
       this.state.setRow(r, this.#terms(spot));
     });
@@ -160,7 +163,7 @@ class Polish {
   }
 
   #mayTake(row: number, spot: Spot): boolean {
-    return mayStand(this.problem, this.spots, row, spot);
+    return mayStand(this.problem, { spots: this.spots, weights: this.state.weights }, row, spot);
   }
 
   #weighted(row: number, g: Float64Array): Float64Array {

@@ -17,6 +17,7 @@ import type { Criterion } from './design-state.ts';
 import { type GridSpot, gridSpot } from './grid-spot.ts';
 import type { PlanInput, PlannedPlace, PlanTools } from './plan-types.ts';
 import { priorInCoordinates, priorPrecision } from './prior.ts';
+import { type Scarce, scarceOf } from './scarce.ts';
 import { searchDirections } from './search-directions.ts';
 import { orthonormalTerms, type TermSpace, termSpace } from './term-space.ts';
 import { evaluateTerms, lineDegree, type Term } from './terms.ts';
@@ -43,6 +44,8 @@ export interface SearchProblem {
   pinned: readonly GridSpot[];
   /** Mixes that no mix of the plan may come near to. */
   forbidden: readonly Spot[];
+  /** Components of which there is only so much, for the mixes to be found and their repeats. */
+  scarce: readonly Scarce[];
   /** Mixes to be found: all but repeats and pinned ones. */
   distinct: number;
   replicated: number;
@@ -102,6 +105,10 @@ export function prepareProblem(input: PlanInput, { solver }: PlanTools): PlanPro
       shares,
       coded: codesOf(input, settings),
     })),
+    scarce: scarceOf(region, input.atMost ?? {}, {
+      batch: input.batch.grams,
+      ...{ pinned, mixes: input.mixes - pinned.length },
+    }),
     distinct: input.mixes - replicated - pinned.length,
     replicated,
     blends,

@@ -4,6 +4,7 @@ import { CandidateTable, type Spot } from './candidate-table.ts';
 import { DesignState } from './design-state.ts';
 import { bestOnLine, blendLines, type Line, settingLines, spotOn, termsOnLine } from './line-move.ts';
 import { candidateSpots, MOST_CANDIDATES, type SearchProblem } from './plan-problem.ts';
+import { economise } from './scarce.ts';
 import { isForbidden, mayStand } from './standing.ts';
 import { orthonormalTerms } from './term-space.ts';
 
@@ -123,11 +124,24 @@ class Search {
     chosen.forEach((c, r) => {
       this.state.setRow(r, this.table.row(c));
     });
+    this.#economise();
     this.state.rebuild(1e-2);
     this.#exchangePass();
     this.state.rebuild(1e-5);
     this.#exchangePass();
     this.state.rebuild();
+  }
+
+  #economise(): void {
+    const { spots } = this.table;
+    for (const [row, c] of economise(
+      this.problem.scarce,
+      { spots: this.spots, weights: this.state.weights },
+      spots,
+    )) {
+      this.spots[row] = spots[c]!;
+      this.state.setRow(row, this.table.row(c));
+    }
   }
 
   exchangeUntilSettled(): void {
@@ -183,7 +197,7 @@ class Search {
   }
 
   #mayTake(row: number, spot: Spot): boolean {
-    return mayStand(this.problem, this.spots, row, spot);
+    return mayStand(this.problem, { spots: this.spots, weights: this.state.weights }, row, spot);
   }
 
   #weighted(row: number, g: Float64Array): Float64Array {
@@ -205,6 +219,8 @@ class Search {
       weights[row] = weights[row]! + 1;
     }
     this.state = this.#filled(weights);
+    this.#economise();
+    this.state.rebuild();
     this.exchangeUntilSettled();
   }
 

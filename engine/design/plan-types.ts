@@ -29,6 +29,8 @@ export interface PlanInput {
   pinned?: readonly PlannedPlace[] | undefined;
   /** Mixes that the plan must keep away from, by a twentieth of the ranges. */
   forbidden?: readonly PlannedPlace[] | undefined;
+  /** Most grams of a component in all new mixes together, by id; every fresh weighing counts. */
+  atMost?: Readonly<Record<string, number>> | undefined;
   /** Sittings among which each taster's cups are divided; default 1. */
   sittings?: number | undefined;
   seed: number;

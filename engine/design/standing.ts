@@ -1,6 +1,7 @@
 import type { Region } from '../region/region.ts';
 import type { Spot } from './candidate-table.ts';
 import type { SearchProblem } from './plan-problem.ts';
+import { staysWithin, type Taking } from './scarce.ts';
 
 /** Two mixes that differ by less than a twentieth of every range teach what one weighed twice does. */
 export function nearlySame({ region }: { region: Region }, a: Spot, b: Spot): boolean {
@@ -16,11 +17,13 @@ export function isForbidden(problem: SearchProblem, spot: Spot): boolean {
 }
 
 /**
- * Whether a mix may stand at a place: nowhere near a forbidden one; and, where fresh weighings are asked for by
+ * Whether a mix may stand at a place: nowhere near a forbidden one, taking no more of a scarce component than there
+ * is; and, where fresh weighings are asked for by
  * number, on no other mix, since it would be one weighing more.
  */
-export function mayStand(problem: SearchProblem, spots: readonly Spot[], row: number, spot: Spot): boolean {
-  if (isForbidden(problem, spot)) return false;
+export function mayStand(problem: SearchProblem, taking: Taking, row: number, spot: Spot): boolean {
+  const { spots } = taking;
+  if (isForbidden(problem, spot) || !staysWithin(problem.scarce, taking, row, spot)) return false;
   if (problem.replicated === 0) return true;
   return (
     spots.every((other, r) => r === row || !nearlySame(problem, other, spot)) &&

@@ -1,5 +1,6 @@
-import type { Command } from 'commander';
+import { type Command, InvalidArgumentError } from 'commander';
 import { PLANNED_MODELS, type PlannedModel } from '../../engine/design/terms.ts';
+import { EngineError } from '../../engine/errors.ts';
 import { planOperation } from '../rounds/plan-operation.ts';
 import type { Brief } from '../schema/brief.ts';
 import type { PlanDocument } from '../schema/plan-document.ts';
@@ -28,6 +29,7 @@ interface Options {
   noise?: number;
   pin?: string;
   forbid?: string;
+  atMost?: Record<string, number>;
   compare: boolean;
   workers: number;
   seed: number;
@@ -57,6 +59,11 @@ export function addPlan(program: Command, io: Io): void {
     )
     .option('--noise <SD>', 'scatter of one score in scale units (default: assumed)', decimal({ above: 0 }))
     .option('--compare', 'three sizes side by side, and knowledge against the number of mixes', false)
+    .option(
+      '--at-most <component=grams>',
+      'most grams of a component in all mixes together; may be given again',
+      capOption,
+    )
     .addOption(workersOption())
     .addOption(seedOption())
     .addOption(jsonOption())
@@ -64,9 +71,17 @@ export function addPlan(program: Command, io: Io): void {
     .action((brief: string, options: Options) => runPlan(brief, options, io));
 }
 
+/** `vanilla=3`: at most 3 g of vanilla in all. */
+function capOption(text: string, before: Record<string, number> = {}): Record<string, number> {
+  const [, id, grams] = /^([A-Za-z][\w-]*)=(\d+(?:\.\d+)?)$/.exec(text) ?? [];
+  if (id === undefined) throw new InvalidArgumentError('Allowed: a component and grams, such as vanilla=3.');
+  return { ...before, [id]: Number(grams) };
+}
+
 async function runPlan(file: string, options: Options, io: Io): Promise<void> {
   const { already, json, workers, pin, forbid, ...asked } = options;
   const { brief, warnings } = await briefFrom(file);
+  refuseStrangers(options.atMost, brief);
   const weighed = already === undefined ? undefined : await mixesFrom(already, brief);
   const [pinned, forbidden] = await Promise.all(
     [pin, forbid].map((file) => (file === undefined ? undefined : ratiosFrom(file, brief))),
@@ -77,6 +92,13 @@ async function runPlan(file: string, options: Options, io: Io): Promise<void> {
   };
   const result = await planOperation(request, { solver: await loadSolver(), workers });
   answer(io, result, json, (document) => showPlan(document, brief));
+}
+
+function refuseStrangers(atMost: Record<string, number> = {}, brief: Brief): void {
+  const ids = brief.components.map(({ id }) => id);
+  const stranger = Object.keys(atMost).find((id) => !ids.includes(id));
+  if (stranger !== undefined)
+    throw new EngineError('bad-argument', '--at-most', stranger, `a component: ${ids.join(', ')}`);
 }
 
 function showPlan(document: PlanDocument, brief: Brief): string {

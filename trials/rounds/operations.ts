@@ -184,7 +184,7 @@ interface StoredPlace {
 interface StoredPlanOptions
   extends Pick<
     PlanRequest,
-    'mixes' | 'model' | 'criterion' | 'replicated' | 'sittings' | 'noise' | 'compare'
+    'mixes' | 'model' | 'criterion' | 'replicated' | 'sittings' | 'noise' | 'atMost' | 'compare'
   > {
   pinned?: readonly StoredPlace[];
   forbidden?: readonly StoredPlace[];

@@ -20,6 +20,8 @@ export interface PlanRequest {
   already?: readonly WeighedMix[] | undefined;
   pinned?: readonly PlannedPlace[] | undefined;
   forbidden?: readonly PlannedPlace[] | undefined;
+  /** Most grams of a component in all new mixes together, by id. */
+  atMost?: Readonly<Record<string, number>> | undefined;
   /** Sittings of each taster; default as many as the brief's cups per sitting ask for. */
   sittings?: number | undefined;
   /** Scatter of one score in scale units, for all attributes. */
@@ -46,7 +48,7 @@ export async function planOperation(
   const sittings = request.sittings ?? sittingsNeeded(brief, mixes);
   const input = {
     ...{ ...spaceOf(brief), mixes, model, criterion, replicated, already },
-    ...{ pinned, forbidden, sittings, seed },
+    ...{ pinned, forbidden, atMost: request.atMost, sittings, seed },
   };
   const { basis, ...plan } = await planInThreads(input, { solver, hooks, workers });
   const noise = noiseOf(brief, request.noise, request.foundNoise);

@@ -175,6 +175,8 @@ export const PlanRequest = z.object({
   noise: z.number().gt(0).optional(),
   /** Three sizes of plan side by side, and knowledge against the number of mixes. */
   compare: z.boolean().optional(),
+  /** Most grams of a component in all new mixes together, by id. */
+  atMost: z.record(z.string(), z.number().gt(0)).optional(),
   /** Mixes that are settled beforehand, and mixes to keep away from. */
   pinned: z.array(Place).max(200).optional(),
   forbidden: z.array(Place).max(200).optional(),

@@ -183,3 +183,26 @@ describe('knowledge against the number of mixes', () => {
     }
   });
 });
+
+describe('a scarce component', () => {
+  const used = (found: PlanResult) => found.mixes.reduce((sum, { grams }) => sum + grams.b!, 0);
+
+  it('all mixes together take no more of it than there is, repeats and pinned ones among them', () => {
+    const free = plan();
+    expect(used(free)).toBeGreaterThan(12);
+    const pinned = [{ shares: [0.4, 0.3, 0.3], settings: [] }];
+    for (const more of [{}, { replicated: 2 }, { pinned }, { criterion: 'determinant' as const }])
+      for (const grams of [10, 6]) {
+        const found = plan({ ...more, atMost: { b: grams } });
+        expect(used(found)).toBeLessThanOrEqual(grams + 1e-9);
+        expect(used(found)).toBeGreaterThan(0.9 * grams);
+        expect(found.averageVariance!).toBeGreaterThan(free.averageVariance! * (1 - 1e-9));
+      }
+  });
+
+  it('more than any mixes would take changes nothing of note; less than the leanest take is refused', () => {
+    const [free, roomy] = [plan(), plan({ atMost: { b: 30 } })];
+    expect(roomy.averageVariance! / free.averageVariance!).toBeCloseTo(1, 2);
+    expect(() => plan({ atMost: { a: 4.9 } })).toThrow(/atMost.a: found 4.9, allowed at least 5 g/);
+  });
+});
