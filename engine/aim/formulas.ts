@@ -47,11 +47,11 @@ const TOOLS: readonly PouringTool[] = [
 const MOST_PARTS = 40;
 /** Chances this near the best one count as nearly the same. */
 const NEARLY = 0.03;
-const DRAWS = 1000;
+const DRAWS = 500;
 /** And distances no farther than this beyond the best one's, in points of 100. */
 const FARTHER = 0.5;
-const SLIPS = 16;
-const JUDGED = 6;
+const SLIPS = 10;
+const JUDGED = 4;
 
 /**
  * Among ratios of whole parts with nearly the best chance: the roundest (fewest parts in all) and the most forgiving

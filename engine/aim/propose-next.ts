@@ -5,16 +5,22 @@ import { buildPosterior } from '../model/posterior.ts';
 import type { PanelPosterior } from '../model/posterior-types.ts';
 import { processPosterior } from '../model/process/process-posterior.ts';
 import type { LinearSolver } from '../numeric/linear-solver.ts';
+import { createRandom } from '../numeric/random.ts';
 import { describeRegion } from '../region/describe-region.ts';
 import { sayList } from '../region/limits.ts';
 import type { Region } from '../region/region.ts';
+import { samplePoints } from '../region/sampling.ts';
 import { weighingGrid } from '../region/weighing-grid.ts';
 import { type Judged, judgedAttributes } from './judged.ts';
 import { pourProposals } from './leftover-shelf.ts';
 import type { NextInput, NextResult, NextTools } from './next-types.ts';
 import { blendsNeeded, proposeFrom } from './propose-from.ts';
+import { posteriorKnowingTarget } from './reachable-target.ts';
 import { RegionRecipes } from './region-recipes.ts';
 import { relaxedLimits } from './relaxed-limits.ts';
+
+/** Points spread evenly over the region, among which the target is looked for. */
+const EVERYWHERE = 400;
 
 /**
  * The next mixes most worth making, the ratio to settle on if tasting stopped now with the chance that it matches,
@@ -32,9 +38,9 @@ export function proposeNext(input: NextInput, { solver }: NextTools, hooks?: Hoo
   checkpoint(hooks, 0, 'describing the region');
   const region = describeRegion(input.space, solver, { names: input.names });
   checkpoint(hooks, 0.1, 'fitting the models');
-  const posterior = posteriorOf({ ...input, region, model: input.model ?? 'auto' });
+  const plain = posteriorOf({ ...input, region, model: input.model ?? 'auto' });
   const tasted = scoredMixes(input);
-  const judged = judgedAttributes(input.attributes, posterior, input);
+  const judged = judgedAttributes(input.attributes, plain, input);
   if (judged.attributes.every(({ target }) => target === null))
     throw new EngineError(
       'no-data',
@@ -42,6 +48,12 @@ export function proposeNext(input: NextInput, { solver }: NextTools, hooks?: Hoo
       'nothing to compare with a target',
       judged.missing.join(' '),
     );
+  const random = createRandom(input.seed, 'everywhere');
+  const everywhere = samplePoints(region, random, EVERYWHERE).map((shares) => ({
+    shares,
+    settings: input.space.settings.map(({ low, high }) => low + (high - low) * random.uniform()),
+  }));
+  const posterior = posteriorKnowingTarget(plain, judged.attributes, everywhere, random);
   const result = proposeFrom(
     {
       ...input,

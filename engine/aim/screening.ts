@@ -27,8 +27,8 @@ export function screen(
     const scores = Array.from(mean, (score) => onScale(aim.attribute, score));
     const yardstick: Yardstick = {
       reference: reference[aim.place] ?? null,
-      least: Math.min(...scores),
-      most: Math.max(...scores),
+      least: scores.reduce((a, b) => Math.min(a, b), Infinity),
+      most: scores.reduce((a, b) => Math.max(a, b), -Infinity),
     };
     return { ...aim, yardstick };
   });

@@ -1,5 +1,5 @@
 /**
- * `npm run bench:aim [-- --quick] [--worlds N] [--first SEED] [--reference] [--strong] [--save FILE]`: simulated flavour
+ * `npm run bench:aim [-- --quick] [--worlds N] [--first SEED] [--reference] [--strong | --alone] [--save FILE]`: simulated flavour
  * worlds played by our own method and all baselines, paired. The full run plays 250 worlds with numbers as targets and
  * 60 with the reference poured.
  */
@@ -14,6 +14,7 @@ const { values: asked } = parseArgs({
   options: {
     quick: { type: 'boolean', default: false },
     strong: { type: 'boolean', default: false },
+    alone: { type: 'boolean', default: false },
     reference: { type: 'boolean', default: false },
     worlds: { type: 'string' },
     first: { type: 'string', default: '1001' },
@@ -37,7 +38,9 @@ await reportSpeed(say, asked.quick);
 if (asked.save) writeFileSync(asked.save, `${JSON.stringify(all)}\n`);
 
 async function run(reference: boolean, count: number): Promise<void> {
-  const baselines = (asked.strong ? BASELINES.slice(0, 2) : BASELINES).map(({ name }) => name);
+  const baselines = BASELINES.slice(0, asked.alone ? 0 : asked.strong ? 2 : BASELINES.length).map(
+    ({ name }) => name,
+  );
   const tasks = Array.from({ length: count }, (_, i) => ({
     seed: Number(asked.first) + i,
     reference,

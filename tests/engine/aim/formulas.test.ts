@@ -71,7 +71,7 @@ describe('a formula others can weigh', () => {
       }
       return met / 40_000;
     };
-    // sixteen slips a tool, each judged in a thousand draws
+    // ten slips a tool, each judged in five hundred draws
     for (const { grams, chance } of roundest!.forgives)
       expect(Math.abs(chance - simulate(grams))).toBeLessThan(0.1);
     expect(roundest!.forgives[1]!.chance).toBeGreaterThan(roundest!.forgives[0]!.chance);
