@@ -3,9 +3,11 @@ import { benchDesign } from './bench/design.ts';
 import { benchFirstCup } from './bench/first-cup.ts';
 import { benchMixed } from './bench/mixed.ts';
 import { benchPages } from './bench/pages.ts';
+import { benchReading } from './bench/reading.ts';
 
 const BENCHES: Record<string, (print: (line: string) => void) => void | Promise<void>> = {
   mixed: benchMixed,
+  reading: benchReading,
   design: benchDesign,
   'first-cup': benchFirstCup,
   pages: benchPages,

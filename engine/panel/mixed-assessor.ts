@@ -1,5 +1,6 @@
 import { fisherUpper } from '../numeric/fisher.ts';
-import { leastSquares } from '../numeric/least-squares.ts';
+import { independentColumns } from '../numeric/least-squares.ts';
+import { orthogonalFactors, solveUpper } from '../numeric/orthogonal.ts';
 import { studentTwoSided } from '../numeric/student.ts';
 import type { Cups } from './cups.ts';
 import { type MixedAssessorReading, noTest, type Test } from './reading-types.ts';
@@ -114,14 +115,31 @@ function afterAssessors(cells: readonly Cell[], profile: readonly number[] | nul
         rows[own[k]! * (mixes - 1) + m - 1] = x;
       });
   }
-  const fit = leastSquares(rows, scores, mixes - 1);
-  return {
-    used,
-    rank: fit.rank,
-    all: scores.reduce((sum, v) => sum + v * v, 0),
-    left: fit.residualSumOfSquares,
-    coefficients: [0, ...fit.coefficients],
-  };
+  return { used, all: scores.reduce((sum, v) => sum + v * v, 0), ...solved(rows, scores, mixes - 1) };
+}
+
+/** Least squares by orthogonal factors; `left` is what the columns do not take up, the first mix stands at zero. */
+function solved(rows: Float64Array, scores: Float64Array, p: number) {
+  const n = scores.length;
+  const kept = independentColumns(rows, n, p);
+  const m = kept.length;
+  const used = Float64Array.from({ length: n * m }, (_, at) => rows[Math.floor(at / m) * p + kept[at % m]!]!);
+  const { q, r } = orthogonalFactors(used, n, m);
+  const along = new Float64Array(m);
+  scores.forEach((v, i) => {
+    for (let j = 0; j < m; j++) along[j]! += q[i * m + j]! * v;
+  });
+  let left = 0;
+  scores.forEach((v, i) => {
+    let rest = v;
+    for (let j = 0; j < m; j++) rest -= q[i * m + j]! * along[j]!;
+    left += rest * rest;
+  });
+  const coefficients = new Array<number>(p + 1).fill(0);
+  solveUpper(r, along).forEach((value, j) => {
+    coefficients[kept[j]! + 1] = value;
+  });
+  return { rank: m, left, coefficients };
 }
 
 /** Orthonormal directions of one assessor's level and slope, over the assessor's cells. */
@@ -140,7 +158,9 @@ function ownBasis(own: readonly Cell[], profile: readonly number[] | null): numb
 function byAssessor(cells: readonly Cell[]): number[][] {
   const groups = new Map<number, number[]>();
   cells.forEach(({ assessor }, i) => {
-    groups.set(assessor, [...(groups.get(assessor) ?? []), i]);
+    const group = groups.get(assessor);
+    if (group) group.push(i);
+    else groups.set(assessor, [i]);
   });
   return [...groups.values()];
 }

@@ -41,7 +41,7 @@ export function additiveFit(table: ProfileTable, chosen: readonly number[]): Add
   const mix = new Float64Array(table.mixes);
   const assessor = new Float64Array(table.assessors);
   const hasMix = Array.from({ length: table.mixes }, (_, m) => chosen.some((a) => filled(table, a, m)));
-  const scale = Math.max(1e-300, ...table.mean.map(Math.abs));
+  const scale = table.mean.reduce((most, v) => Math.max(most, Math.abs(v)), 1e-300);
   for (let round = 0; round < ROUNDS; round++) {
     const moved = Math.max(
       levelMixes(table, chosen, mix, assessor),
@@ -66,11 +66,16 @@ function levelMixes(
 ): number {
   let moved = 0;
   for (let m = 0; m < table.mixes; m++) {
-    const cells = chosen.filter((a) => filled(table, a, m));
-    if (cells.length === 0) continue;
-    const sum = cells.reduce((s, a) => s + table.mean[a * table.mixes + m]! - assessor[a]!, 0);
-    moved = Math.max(moved, Math.abs(sum / cells.length - mix[m]!));
-    mix[m] = sum / cells.length;
+    let [sum, cells] = [0, 0];
+    for (const a of chosen) {
+      const cell = a * table.mixes + m;
+      if (table.count[cell]! === 0) continue;
+      sum += table.mean[cell]! - assessor[a]!;
+      cells++;
+    }
+    if (cells === 0) continue;
+    moved = Math.max(moved, Math.abs(sum / cells - mix[m]!));
+    mix[m] = sum / cells;
   }
   return moved;
 }
@@ -84,11 +89,12 @@ function levelAssessors(
   let moved = 0;
   for (const a of chosen) {
     let [sum, cells] = [0, 0];
-    for (let m = 0; m < table.mixes; m++)
-      if (filled(table, a, m)) {
-        sum += table.mean[a * table.mixes + m]! - mix[m]!;
-        cells++;
-      }
+    for (let m = 0; m < table.mixes; m++) {
+      const cell = a * table.mixes + m;
+      if (table.count[cell]! === 0) continue;
+      sum += table.mean[cell]! - mix[m]!;
+      cells++;
+    }
     if (cells === 0) continue;
     moved = Math.max(moved, Math.abs(sum / cells - assessor[a]!));
     assessor[a] = sum / cells;

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Serving } from '../../../engine/panel/observations.ts';
 import { readPanel } from '../../../engine/panel/read-panel.ts';
+import { noteDigits } from '../../support/digits.ts';
 import { attribute, readReference, servingsOf, type Table } from './panel-data.ts';
 
 /** Written by tests/reference/panel/panel-readings.R with lme4, lmerTest, emmeans and pbkrtest. */
@@ -39,6 +40,7 @@ function servings({ data, random, name, attribute: id }: Case): Serving[] {
 /** Relative closeness with an absolute floor. */
 function near(found: number | null, expected: number, relative: number, floor = 0): void {
   expect(found).not.toBeNull();
+  noteDigits(found, expected, floor);
   expect(Math.abs(found! - expected)).toBeLessThanOrEqual(relative * Math.abs(expected) + floor);
 }
 

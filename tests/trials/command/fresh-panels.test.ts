@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { noteDigits } from '../../support/digits.ts';
 import { dropwise, Folder } from '../support/command-line.ts';
 
 /**
@@ -75,6 +76,7 @@ function table(name: string, head: readonly string[], rows: readonly (readonly u
 
 function near(found: number | null | undefined, expected: number, relative: number, floor = 0): void {
   expect(found).not.toBeNull();
+  noteDigits(found, expected, floor);
   const off = Math.abs(found! - expected);
   if (!(off <= relative * Math.abs(expected) + floor))
     expect.fail(`found ${found}, expected ${expected}: off by ${off}`);

@@ -14,6 +14,7 @@ import { tastedOf } from '../../../../engine/model/tasted.ts';
 import { createRandom } from '../../../../engine/numeric/random.ts';
 import type { Serving } from '../../../../engine/panel/observations.ts';
 import type { BlendSpace } from '../../../../engine/region/blend-space.ts';
+import { noteDigits } from '../../../support/digits.ts';
 
 interface Reference {
   low: number[];
@@ -46,6 +47,7 @@ const region = { centroid: [0.45, 0.3, 0.25], low: reference.low, high: referenc
 const ids = reference.mixes.map((_, i) => `m${i + 1}`);
 
 function near(found: number, expected: number, relative: number, absolute = 0): void {
+  if (absolute === 0) noteDigits(found, expected);
   expect(Math.abs(found - expected)).toBeLessThanOrEqual(absolute + relative * Math.abs(expected));
 }
 

@@ -1,8 +1,10 @@
 import { expect } from 'vitest';
+import { noteDigits } from '../../../support/digits.ts';
 
 /** |actual - expected| ≤ atol + rtol·|expected|. */
 export function expectClose(actual: number | null, expected: number, rtol: number, atol = 0): void {
   expect(actual).not.toBeNull();
+  noteDigits(actual, expected, atol);
   const error = Math.abs(actual! - expected);
   const allowed = atol + rtol * Math.abs(expected);
   if (!(error <= allowed))
