@@ -78,6 +78,9 @@ const ATTRIBUTES = [
   ['Woody', 35],
 ] as const;
 
+/** The short names that the brief gives them; each taster meets them in an order of their own. */
+const IDS = ATTRIBUTES.map(([name]) => name.toLowerCase());
+
 /** Invented: what a blend of the three scores truly. */
 function truth([a, b, c]: readonly number[]): number[] {
   return [
@@ -247,7 +250,7 @@ async function answerAll(round: number): Promise<void> {
         : cups.flatMap((cup: Cup) =>
             scoresOf(name, blendOf.get(cup.mix)!, `${sitting} ${cup.code}`).map((value, k) => ({
               code: cup.code,
-              question: ballot.questions[k].id,
+              question: IDS[k]!,
               value,
             })),
           );
@@ -258,7 +261,7 @@ async function answerAll(round: number): Promise<void> {
     caught.add('two codes swapped');
     if (ballot.questions[0].form !== 'triangle')
       for (const { code, question, value } of answers as Answered[])
-        if (question === ballot.questions[0].id) {
+        if (question === IDS[0]) {
           const { mix } = cups.find((cup: Cup) => cup.code === code);
           given.set(mix, (given.get(mix) ?? 0) + value);
         }
