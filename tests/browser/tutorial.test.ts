@@ -131,8 +131,11 @@ async function weighRound(page: Page, round: number): Promise<void> {
   const done = page.getByText(/^Every bottle is weighed/);
   const field = page.getByLabel('What the balance shows');
   for (;;) {
-    await field.or(done).first().waitFor();
+    const onward = page.getByRole('link', { name: /^Weigh bottle/ });
+    await field.or(done).or(onward).first().waitFor();
     if (await done.isVisible()) return;
+    if (await onward.isVisible()) await onward.press('Enter');
+    await field.waitFor();
     const where = (await page.getByText(/ of 5 in bottle /).textContent())!;
     const wanted = Number.parseFloat((await page.locator('.to-show').textContent())!.replace('weigh', ''));
     await field.fill(wanted.toFixed(2));
