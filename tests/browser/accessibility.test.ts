@@ -55,6 +55,9 @@ describe.each(['light', 'dark'] as const)(
       await page.emulateMedia({ colorScheme: theme });
       await page.goto(program.address + path);
       await page.locator('h1').first().waitFor();
+      // A page whose code is still on its way has no heading yet.
+      await expect.poll(() => page.getByText(/^Fetching /).count()).toBe(0);
+      await page.locator('h1').first().waitFor();
       expect(await violations(page)).toEqual([]);
       await context.close();
     });

@@ -17,6 +17,7 @@ import {
 } from '../../../web/workbench/bench/pours.ts';
 import { ageSpread, duration, restingOf } from '../../../web/workbench/bench/resting.ts';
 import { likelySitting, namesIn, sittingFault } from '../../../web/workbench/bench/sitting-draft.ts';
+import { lotsOf } from '../../../web/workbench/bench/taken-from.tsx';
 import { bottlesOf } from '../../../web/workbench/bench/weighing.ts';
 
 const brief = Brief.parse(demo);
@@ -153,6 +154,15 @@ describe('weighing', () => {
     expect(nextPour(bottle!, corrected)).toMatchObject({ again: true, add: 0.15 });
     const anew = withoutLine(corrected, 'noot');
     expect(nextPour(bottle!, anew)).toMatchObject({ line: { id: 'noot' }, add: 0.8, again: false });
+  });
+});
+
+describe('bottles of the shelf', () => {
+  it('are named for lines that were weighed, and only while they stand there', () => {
+    const [bottle] = bottlesOf({ brief }, round([mix('m1')]), []);
+    const shelf = { materials: [], lots: [{ lot: 'b1' }, { lot: 'b2' }] } as never;
+    expect(lotsOf(bottle!, { peel: 'b1', noot: 'b9', gin: 'b2' }, shelf)).toEqual({ peel: 'b1' });
+    expect(lotsOf(bottle!, { peel: 'b1' }, null)).toEqual({});
   });
 });
 

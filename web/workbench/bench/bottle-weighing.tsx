@@ -24,7 +24,7 @@ import {
   withoutLine,
   withPoured,
 } from './pours.ts';
-import { lotsFor, TakenFrom } from './taken-from.tsx';
+import { lotsFor, lotsOf, TakenFrom } from './taken-from.tsx';
 import type { Bottle } from './weighing.ts';
 
 interface BottleProps {
@@ -55,13 +55,11 @@ export function BottleWeighing({
   const [, redraw] = useState(0);
   const pour = nextPour(bottle, pours);
 
-  const send = async (whole: Pours) => {
+  const send = async (whole: Pours, takeOff = true) => {
     setTrouble(null);
     try {
       const params = { trial: trial.trial, round: round.round, mix: bottle.mixes[0]! };
-      const from = Object.fromEntries(
-        bottle.lines.flatMap(({ id }) => (lots[id] ? [[id, lots[id]] as const] : [])),
-      );
+      const from = takeOff ? lotsOf(bottle, lots, shelf) : {};
       const body = { grams: { ...whole.noted }, note: bottle.note, lots: from };
       showRound(trial.trial, await ask('weighMix', params, body));
       keep(key, null);
@@ -116,6 +114,13 @@ export function BottleWeighing({
         </>
       )}
       <Trouble of={trouble} again={() => void send(pours)} />
+      {trouble?.state === 'refused' && pour === null && (
+        <p>
+          <button type="button" onClick={() => void send(pours, false)}>
+            Keep it, and take nothing off the shelf
+          </button>
+        </p>
+      )}
       <BottleLines
         brief={trial.brief}
         bottle={bottle}

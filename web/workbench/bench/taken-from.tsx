@@ -10,6 +10,17 @@ export function lotsFor(trial: TrialView, bottle: Bottle): Readonly<Record<strin
   return { ...kept<Record<string, string>>(`lots:${trial.trial}`), ...bottle.lots };
 }
 
+/** Those that stand on the shelf, for the lines of a bottle, as they are sent. */
+export function lotsOf(
+  bottle: Bottle,
+  lots: Readonly<Record<string, string>>,
+  shelf: ShelfView | null,
+): Record<string, string> {
+  const standing = new Set(shelf?.lots.map(({ lot }) => lot));
+  const chosen = bottle.lines.flatMap(({ id }) => (standing.has(lots[id] ?? '') ? [[id, lots[id]!]] : []));
+  return Object.fromEntries(chosen) as Record<string, string>;
+}
+
 interface FromProps {
   shelf: ShelfView | null;
   trial: TrialView;

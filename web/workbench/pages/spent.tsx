@@ -12,18 +12,21 @@ export function SpentSection({ trial }: { trial: TrialView }) {
     rounds.reduce((total, round) => total + (of(round) ?? 0), 0);
   const priced = rounds.every(({ money }) => money !== null);
   return (
-    <Chart
-      title="What each round took"
-      summary={`In all ${sum(({ grams }) => grams).toFixed(1)} g of material as weighed${priced ? `, ${sum(({ money }) => money).toFixed(2)} in money` : ''} and ${count(
-        sum(({ cups }) => cups),
-        'cup',
-      )}.${priced ? '' : ' Money is not told, since a price is missing in the brief.'}`}
-      of={trial}
-      spec={(frame) => spentChart({ title: 'What each round took', rounds }, frame)}
-      table={{
-        head: ['round', 'grams', 'money', 'cups'],
-        rows: rounds.map(({ round, grams, money, cups }) => [round, grams, money, cups]),
-      }}
-    />
+    <>
+      <h2>What it took</h2>
+      <Chart
+        title="What each round took"
+        summary={`In all ${sum(({ grams }) => grams).toFixed(1)} g of material as weighed${priced ? `, ${sum(({ money }) => money).toFixed(2)} in money` : ''} and ${count(
+          sum(({ cups }) => cups),
+          'cup',
+        )}.${priced ? '' : ' Money is not told, since a price is missing in the brief.'}`}
+        of={trial}
+        spec={(frame) => spentChart({ title: 'What each round took', rounds }, frame)}
+        table={{
+          head: ['round', 'grams', 'money', 'cups'],
+          rows: rounds.map(({ round, grams, money, cups }) => [round, grams, money, cups]),
+        }}
+      />
+    </>
   );
 }
