@@ -19,6 +19,7 @@ import type { PlanInput, PlannedPlace, PlanTools } from './plan-types.ts';
 import { priorInCoordinates, priorPrecision } from './prior.ts';
 import { type Scarce, scarceOf } from './scarce.ts';
 import { searchDirections } from './search-directions.ts';
+import { simplexPoints } from './simplex-points.ts';
 import { orthonormalTerms, type TermSpace, termSpace } from './term-space.ts';
 import { evaluateTerms, lineDegree, type Term } from './terms.ts';
 
@@ -82,7 +83,9 @@ export function prepareProblem(input: PlanInput, { solver }: PlanTools): PlanPro
   const blends = candidateBlends(region, edgeParts(space.terms), random.fork('candidates'));
   const precision = precisionFor(region, space, choice, blends);
   const levels = input.space.settings.map(settingLevels);
-  const pinned = (input.pinned ?? []).map((one, k) => pinnedSpot({ region, grid, levels, solver }, one, k));
+  const pinned = [...pointsOf(input, region), ...(input.pinned ?? [])].map((one, k) =>
+    pinnedSpot({ region, grid, levels, solver }, one, k),
+  );
   const room = replicated > 0 ? input.mixes - replicated - 1 : input.mixes;
   if (pinned.length > room) throw new EngineError('bad-argument', 'pinned', pinned.length, `at most ${room}`);
   const known = fixedInformation(input, space, precision);
@@ -198,6 +201,13 @@ function codesOf({ space }: PlanInput, settings: readonly number[]): number[] {
 function addRow(sum: Float64Array, g: Float64Array): void {
   const p = g.length;
   for (let i = 0; i < p; i++) for (let j = 0; j < p; j++) sum[i * p + j] = sum[i * p + j]! + g[i]! * g[j]!;
+}
+
+/** A published set, settings in the middle. */
+function pointsOf({ points, space }: PlanInput, region: Region): PlannedPlace[] {
+  if (points === undefined) return [];
+  const settings = space.settings.map(({ low, high }) => (low + high) / 2);
+  return simplexPoints(region, points).map((shares) => ({ shares, settings }));
 }
 
 type Bench = Pick<PlanProblem, 'region' | 'grid' | 'levels' | 'solver'>;

@@ -19,9 +19,8 @@ export interface StartResult {
 }
 
 const PASSES = 12;
-/** A shake costs about as much as a start; so many multiplications go into them, within these bounds. */
+/** A shake costs about as much as a start; so many multiplications go into them, but no more shakes than these. */
 const SHAKING = 3e8;
-const FEWEST_SHAKES = 2;
 const MOST_SHAKES = 40;
 /** Part of the mixes that a shake moves. */
 const SHAKEN = 0.1;
@@ -79,7 +78,7 @@ export function workOfStart({ space, distinct, blends, levels, degree }: SearchP
 }
 
 function shakesOf(problem: SearchProblem): number {
-  return Math.max(FEWEST_SHAKES, Math.min(MOST_SHAKES, Math.floor(SHAKING / workOfStart(problem))));
+  return Math.min(MOST_SHAKES, Math.floor(SHAKING / workOfStart(problem)));
 }
 
 /** The best of several starts: least score, the earlier start where they are equal. */

@@ -4,6 +4,7 @@ import type { Names } from '../region/limits.ts';
 import type { Batch, Stocks, Weighing } from '../region/weighable.ts';
 import type { WeighedMix } from '../region/weighed-mix.ts';
 import type { Criterion } from './design-state.ts';
+import type { PointSet } from './simplex-points.ts';
 import type { PlannedModel, Term } from './terms.ts';
 
 export type { Criterion } from './design-state.ts';
@@ -27,6 +28,8 @@ export interface PlanInput {
   already?: readonly WeighedMix[] | undefined;
   /** Mixes of the plan that are settled beforehand; they count among `mixes`. */
   pinned?: readonly PlannedPlace[] | undefined;
+  /** A published set of points of a simplex; they are pinned and count among `mixes`, settings in the middle. */
+  points?: PointSet | undefined;
   /** Mixes that the plan must keep away from, by a twentieth of the ranges. */
   forbidden?: readonly PlannedPlace[] | undefined;
   /** Most grams of a component in all new mixes together, by id; every fresh weighing counts. */

@@ -1,4 +1,5 @@
 import { type Command, InvalidArgumentError } from 'commander';
+import { POINT_SETS, type PointSet } from '../../engine/design/simplex-points.ts';
 import { PLANNED_MODELS, type PlannedModel } from '../../engine/design/terms.ts';
 import { EngineError } from '../../engine/errors.ts';
 import { planOperation } from '../rounds/plan-operation.ts';
@@ -29,6 +30,7 @@ interface Options {
   noise?: number;
   pin?: string;
   forbid?: string;
+  points?: PointSet;
   atMost?: Record<string, number>;
   compare: boolean;
   workers: number;
@@ -51,6 +53,13 @@ export function addPlan(program: Command, io: Io): void {
     .option('--already <mixes.csv>', 'what has been weighed before, to add to')
     .option('--replicated <R>', 'how many of the mixes are fresh weighings of others', wholeNumber(0, 1000))
     .option('--pin <ratios.csv>', 'mixes that are settled beforehand and count among the mixes')
+    .addOption(
+      choiceOption(
+        '--points <SET>',
+        'a published set of points, where the bounds leave a simplex',
+        POINT_SETS,
+      ),
+    )
     .option('--forbid <ratios.csv>', 'mixes that the plan must keep away from')
     .option(
       '--sittings <S>',

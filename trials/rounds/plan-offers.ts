@@ -19,7 +19,7 @@ export function planOffers(
 ): PlanOffers {
   const sizes = offerSizes(brief);
   const curve = knowledgeCurve(
-    { ...input, atMost: undefined },
+    { ...input, atMost: undefined, points: undefined, pinned: undefined },
     [...Object.values(sizes), ...pointsBetween(sizes, input.mixes)],
     tools,
     hooks,

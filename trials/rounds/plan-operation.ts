@@ -1,4 +1,5 @@
 import type { Criterion, PlanBasis, PlannedPlace } from '../../engine/design/plan-types.ts';
+import type { PointSet } from '../../engine/design/simplex-points.ts';
 import type { PlannedModel } from '../../engine/design/terms.ts';
 import type { WeighedMix } from '../../engine/region/weighed-mix.ts';
 import type { Brief } from '../schema/brief.ts';
@@ -20,6 +21,8 @@ export interface PlanRequest {
   already?: readonly WeighedMix[] | undefined;
   pinned?: readonly PlannedPlace[] | undefined;
   forbidden?: readonly PlannedPlace[] | undefined;
+  /** A published set of points, where the region is a simplex. */
+  points?: PointSet | undefined;
   /** Most grams of a component in all new mixes together, by id. */
   atMost?: Readonly<Record<string, number>> | undefined;
   /** Sittings of each taster; default as many as the brief's cups per sitting ask for. */
@@ -48,7 +51,7 @@ export async function planOperation(
   const sittings = request.sittings ?? sittingsNeeded(brief, mixes);
   const input = {
     ...{ ...spaceOf(brief), mixes, model, criterion, replicated, already },
-    ...{ pinned, forbidden, atMost: request.atMost, sittings, seed },
+    ...{ pinned, forbidden, atMost: request.atMost, points: request.points, sittings, seed },
   };
   const { basis, ...plan } = await planInThreads(input, { solver, hooks, workers });
   const noise = noiseOf(brief, request.noise, request.foundNoise);
