@@ -30,8 +30,7 @@ export function ballotView(store: Store, key: SeatKey, addresses: readonly strin
     goBack: record.manner.goBack ?? false,
     cups: cupViews(store, key, record.rests),
     answers: store.answers
-      .counted(trial, sitting, true)
-      .filter((answer) => answer.assessor === assessor)
+      .countedOf(key, true)
       .map(({ code, question, value }) => ({ code, question, value })),
     addresses: [...addresses],
   };

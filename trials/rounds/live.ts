@@ -21,7 +21,6 @@ export function liveView(store: Store, { trial, sitting }: SittingPlace, now: Da
   );
   const consents = new Set(store.answers.consents(trial, sitting).map(({ assessor }) => assessor));
   const bySeat = new Map(store.answers.bySeat(trial, sitting).map((one) => [one.assessor, one]));
-  const clashes = new Map(store.answers.clashes(trial, sitting).map((one) => [one.assessor, one.clashes]));
   const cups = byTaster(store.sittings.cups(trial, sitting));
   const trays = store.sittings.seats(trial, sitting).map((seat) => {
     const { assessor, position, heard, absent } = seat;
@@ -40,7 +39,7 @@ export function liveView(store: Store, { trial, sitting }: SittingPlace, now: Da
       at: position,
       lastHeard,
       phones: answers?.phones ?? 0,
-      clashes: clashes.get(assessor) ?? 0,
+      clashes: (answers?.phones ?? 0) > 1 ? store.answers.clashes({ trial, sitting, assessor }) : 0,
       late: answers?.late ?? 0,
       absent,
       gaps: gapsOf(parts, missing, { seat, over: state === 'closed' }),

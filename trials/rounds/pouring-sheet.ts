@@ -8,9 +8,10 @@ import type { SittingPlace } from './sitting-life.ts';
 
 /** What whoever pours needs: trays, codes, mixes and doses. */
 export function pouringSheet(store: Store, { trial, sitting }: SittingPlace): PouringSheet {
-  const { label, round, questions } = findSitting(store, trial, sitting);
+  const { label, round, questions, manner } = findSitting(store, trial, sitting);
   const { brief } = findTrial(store, trial).latest;
   const cups = store.sittings.cups(trial, sitting);
+  const hidden = cups.some(({ mix }) => mix === '') ? [...(manner.hidden ?? [])].sort() : [];
   const trays = store.sittings.seats(trial, sitting).map(({ assessor }) => ({
     assessor,
     cups: partsOf(cups.filter((cup) => cup.assessor === assessor)).flatMap((one) =>
@@ -19,7 +20,7 @@ export function pouringSheet(store: Store, { trial, sitting }: SittingPlace): Po
   }));
   const doses = store.rounds
     .mixes(trial, round)
-    .filter(({ mix }) => cups.some((cup) => cup.mix === mix))
+    .filter(({ mix }) => hidden.includes(mix) || cups.some((cup) => cup.mix === mix))
     .map((mix): [string, number | null] => [mix.mix, doseOf(brief, mix)])
     .filter((entry): entry is [string, number] => entry[1] !== null);
   const cupMillilitres = brief.drink?.cupMillilitres ?? null;
@@ -27,5 +28,14 @@ export function pouringSheet(store: Store, { trial, sitting }: SittingPlace): Po
     const { id, name, scale, words = [] } = question;
     return { id, name, scale: [...scale] as [number, number], form: formOf(question), words };
   });
-  return { trial, sitting, label, cupMillilitres, trays, questions: asked, doses: Object.fromEntries(doses) };
+  return {
+    trial,
+    sitting,
+    label,
+    cupMillilitres,
+    trays,
+    questions: asked,
+    hidden,
+    doses: Object.fromEntries(doses),
+  };
 }

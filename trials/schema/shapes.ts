@@ -346,6 +346,8 @@ export const PouringSheet = z.object({
       words: z.array(z.string()),
     }),
   ),
+  /** Drinks whose names stand under the cups, once for each cup of one taster, in no order that tells a code. */
+  hidden: z.array(Name),
   /** Dose of each mix in mL per litre of drink, where the brief has one. */
   doses: NumberById,
 });

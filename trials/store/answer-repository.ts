@@ -17,12 +17,19 @@ interface AnswerRow {
  * What each phone finally said about a question: its message with the highest count of its own, so that a message
  * that was held up on the way does not undo a later one of the same phone.
  */
-const LAST_WORDS = `
+const lastWords = (whose: string) => `
   SELECT sequence, assessor, code, question, value, words, late FROM (
     SELECT *, row_number() OVER (
       PARTITION BY assessor, code, question, phone, late ORDER BY count DESC, sequence DESC
-    ) AS back FROM answers WHERE trial = @trial AND sitting = @sitting
+    ) AS back FROM answers WHERE trial = @trial AND sitting = @sitting ${whose}
   ) WHERE back = 1`;
+
+/** The answer that counts for every question about every cup: the newest of the last words. */
+const counting = (whose: string) =>
+  `SELECT assessor, code, question, value, words FROM (
+     SELECT *, row_number() OVER (PARTITION BY assessor, code, question ORDER BY sequence DESC) AS newest
+     FROM (${lastWords(whose)}) WHERE late <= @late
+   ) WHERE newest = 1 ORDER BY assessor, code, question`;
 
 /** Answers as they came, message by message, and those that count. */
 export function answerRepository(db: Database.Database) {
@@ -73,12 +80,8 @@ interface Of {
 
 /** What may be known of the answers while the key is sealed, and the answers that count. */
 function tallies(db: Database.Database) {
-  const counted = db.prepare<[Of & { late: number }], CountedRow>(
-    `SELECT assessor, code, question, value, words FROM (
-       SELECT *, row_number() OVER (PARTITION BY assessor, code, question ORDER BY sequence DESC) AS newest
-       FROM (${LAST_WORDS}) WHERE late <= @late
-     ) WHERE newest = 1 ORDER BY assessor, code, question`,
-  );
+  const counted = db.prepare<[Of & { late: number }], CountedRow>(counting(''));
+  const ofSeat = db.prepare<[SeatKey & { late: number }], CountedRow>(counting('AND assessor = @assessor'));
   const answered = db.prepare<[Of & { aside: string }], { assessor: string; code: string; answered: number }>(
     `SELECT assessor, code, count(DISTINCT question) AS answered FROM answers
      WHERE trial = @trial AND sitting = @sitting AND question NOT IN (SELECT value FROM json_each(@aside))
@@ -88,11 +91,11 @@ function tallies(db: Database.Database) {
     `SELECT assessor, count(DISTINCT phone) AS phones, sum(late) AS late, max(received) AS heard FROM answers
      WHERE trial = @trial AND sitting = @sitting GROUP BY assessor`,
   );
-  const clashes = db.prepare<[Of], { assessor: string; clashes: number }>(
-    `SELECT assessor, count(*) AS clashes FROM (
-       SELECT assessor FROM (${LAST_WORDS}) GROUP BY assessor, code, question
+  const clashes = db.prepare<[SeatKey], { clashes: number }>(
+    `SELECT count(*) AS clashes FROM (
+       SELECT 1 FROM (${lastWords('AND assessor = @assessor')}) GROUP BY code, question
        HAVING count(DISTINCT coalesce(value, 'w' || words, 'blank')) > 1
-     ) GROUP BY assessor`,
+     )`,
   );
   return {
     /**
@@ -101,12 +104,16 @@ function tallies(db: Database.Database) {
      */
     counted: (trial: string, sitting: string, withLate: boolean): CountedAnswer[] =>
       counted.all({ trial, sitting, late: withLate ? 1 : 0 }).map(toCounted),
+    /** The same for one taster. */
+    countedOf: ({ trial, sitting, assessor }: SeatKey, withLate: boolean): CountedAnswer[] =>
+      ofSeat.all({ trial, sitting, assessor, late: withLate ? 1 : 0 }).map(toCounted),
     /** Questions answered about each cup, but for those set aside. */
     answered: (trial: string, sitting: string, aside: readonly string[] = []) =>
       answered.all({ trial, sitting, aside: JSON.stringify(aside) }),
     bySeat: (trial: string, sitting: string) => bySeat.all({ trial, sitting }),
-    /** Questions on which two phones with one link finally disagree, by assessor. */
-    clashes: (trial: string, sitting: string) => clashes.all({ trial, sitting }),
+    /** Questions on which two phones with one taster's link finally disagree. */
+    clashes: ({ trial, sitting, assessor }: SeatKey): number =>
+      clashes.get({ trial, sitting, assessor })!.clashes,
   };
 }
 

@@ -1,3 +1,6 @@
+/** Telling takes at most this share of the time, however much there is to count. */
+const MOST_SHARE = 0.1;
+
 /** Tells those who watch a sitting that something in it has changed, at most once a beat. */
 export interface LiveBell {
   ring(trial: string, sitting: string): void;
@@ -11,14 +14,17 @@ export interface LiveBell {
 export function liveBell(beat: number): LiveBell {
   const listeners = new Map<string, Set<() => void>>();
   const pending = new Map<string, ReturnType<typeof setTimeout>>();
+  let took = 0;
   const key = (trial: string, sitting: string) => JSON.stringify([trial, sitting]);
   const ringKey = (at: string) => {
     if (pending.has(at) || !listeners.has(at)) return;
     const tell = () => {
       pending.delete(at);
+      const began = performance.now();
       for (const hear of listeners.get(at) ?? []) hear();
+      took = performance.now() - began;
     };
-    pending.set(at, setTimeout(tell, beat));
+    pending.set(at, setTimeout(tell, Math.max(beat, took / MOST_SHARE)));
   };
   return {
     ring: (trial, sitting) => ringKey(key(trial, sitting)),

@@ -8,7 +8,11 @@ export function KeySheet({ brief, pouring }: { brief: Brief; pouring: PouringShe
     <Sheet
       title="Key"
       of={`${brief.name}, ${pouring.label}`}
-      says="Fold with the print inside and seal. Open it only when every ballot is in."
+      says={
+        pouring.hidden.length > 0
+          ? 'After the last ballot: lift each cup, read the name under it, and write it beside its number.'
+          : 'Fold with the print inside and seal. Open it only when every ballot is in.'
+      }
       class="sealed"
     >
       <p class="paper-fields">

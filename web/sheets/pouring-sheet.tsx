@@ -9,7 +9,10 @@ import { Sheet } from './sheet.tsx';
 export function PouringSheet({ brief, pouring }: { brief: Brief; pouring: Pouring }) {
   const most = Math.max(0, ...pouring.trays.map(({ cups }) => cups.length));
   const filled = pouring.cupMillilitres === null ? '' : `${figure(pouring.cupMillilitres)} mL in each cup. `;
-  const says = `${filled}Check the number on the cup against the square before you pour. Not for tasters: it names the mixes.`;
+  const says =
+    pouring.hidden.length > 0
+      ? `${filled}Write the name under each cup and pour; then have somebody stick on these numbers without looking, or shuffle the cups and stick them on yourself. The names are read after the last ballot.`
+      : `${filled}Check the number on the cup against the square before you pour. Not for tasters: it names the mixes.`;
   return (
     <Sheet title="Pouring sheet" of={`${brief.name}, ${pouring.label}`} says={says} class="wide">
       <table class="grid">

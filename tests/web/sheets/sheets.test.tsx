@@ -43,6 +43,7 @@ const pouring: Pouring = {
   sitting: 's1',
   label: 'Tuesday',
   cupMillilitres: 40,
+  hidden: [],
   trays: [
     {
       assessor: 'P1',
@@ -126,6 +127,25 @@ describe('what whoever pours holds', () => {
     expect(within(jug).getByText('its tenfold dilution')).toBeDefined();
     // 0.022 mL of concentrate, 0.18 g of its dilution: known to 2.3 %; the drink to make is said.
     expect(text()).toMatch(/larger jug: mix-one from \d+ mL/);
+  });
+
+  it('for a sitting held alone: which drinks go under the cups, never under which number', () => {
+    const trays = pouring.trays.map((tray) => ({
+      ...tray,
+      cups: tray.cups.map((cup) => ({ ...cup, mix: cup.mix === 'warmup' ? 'warmup' : '' })),
+    }));
+    const alone = { ...pouring, trays, hidden: ['m1', 'm2'] };
+    const { container } = render(<PouringSheet brief={brief} pouring={alone} />);
+    expect(container.querySelector('.grid')!.textContent).not.toMatch(/m1|m2/);
+    expect(container.textContent).toContain('without looking');
+    const rows = dosingRows(brief, alone).filter(({ mix }) => mix !== 'warmup');
+    expect(rows.map(({ mix, cups }) => [mix, cups])).toEqual([
+      ['m1', trays.length],
+      ['m2', trays.length],
+    ]);
+    const key = render(<KeySheet brief={brief} pouring={alone} />);
+    expect(key.container.textContent).toContain('read the name under it');
+    expect(key.container.textContent).not.toMatch(/m1|m2/);
   });
 
   it('the key alone on its page', () => {

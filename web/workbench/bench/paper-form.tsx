@@ -36,10 +36,10 @@ export function PaperFields({ fields, typed, change, done }: FormProps) {
   return (
     <>
       <p class="soft">
-        One field after the other as on the paper. Enter leads on; a single figure leads on by itself; a
-        hyphen for a field left bare; leave out what the paper does not tell.
+        One field after the other as on the paper. Enter leads on; a single figure leads on by itself, and so
+        does a hyphen for a field left bare; leave out what the paper does not tell.
       </p>
-      <ol class="paper-fields" ref={list}>
+      <ol class="paper-marks" ref={list}>
         {fields.map((field, index) => (
           <PaperLine
             key={field.key}

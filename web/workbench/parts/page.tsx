@@ -34,16 +34,17 @@ export function Care({ children }: { children: ComponentChildren }) {
   return <div class="note care">{children}</div>;
 }
 
-/** Warnings of a result, if there are any. */
-export function Warnings({ of }: { of: readonly string[] | undefined }) {
-  if (of === undefined || of.length === 0) return null;
+/** Warnings of a result, if there are any, each once. */
+export function Warnings({ of = [] }: { of: readonly string[] | undefined }) {
+  if (of.length === 0) return null;
+  const lines = [...new Set(of)];
   return (
     <Care>
-      {of.length === 1 ? (
-        <p>{of[0]}</p>
+      {lines.length === 1 ? (
+        <p>{lines[0]}</p>
       ) : (
         <ul>
-          {of.map((line) => (
+          {lines.map((line) => (
             <li key={line}>{line}</li>
           ))}
         </ul>
