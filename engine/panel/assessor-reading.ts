@@ -1,6 +1,7 @@
 import { sayAssessor } from './assessor-words.ts';
 import type { Cups } from './cups.ts';
 import { oneWay } from './one-way.ts';
+import { OthersLevels } from './others-levels.ts';
 import { additiveFit, filled, type ProfileTable, profileTable } from './profile-table.ts';
 import { type AssessorReading, noTest, type PanelBackground, type Test } from './reading-types.ts';
 
@@ -18,23 +19,29 @@ export function readAssessors(
   const table = profileTable(cups);
   const panel = [...cups.assessors.keys()].filter((a) => !setAside.has(cups.assessors[a]!));
   const whole = additiveFit(table, panel);
+  const rest = new OthersLevels(table, panel);
+  const sessions = sessionLevels(cups, whole.mix);
+  const cupsOfEach = cups.assessors.map((): number[] => []);
+  cups.assessorOf.forEach((a, i) => {
+    cupsOfEach[a]!.push(i);
+  });
   const figures = cups.assessors.map((assessor, a) => {
-    const own = ownCups(cups, a);
+    const own = cupsOfEach[a]!;
     const { test, within } = oneWay(
       own.map((i) => cups.y[i]!),
       own.map((i) => cups.mixOf[i]!),
     );
-    const others = panel.filter((b) => b !== a);
+    const others = panel.length - Number(!setAside.has(assessor));
     return {
       assessor,
       cups: own.length,
       setAside: setAside.has(assessor),
       discrimination: test,
       repeatability: within,
-      agreement: others.length > 0 ? agreementWith(table, a, others) : null,
+      agreement: others > 0 ? agreementWith(table, a, rest.without(a)) : null,
       scaling: panel.length > 1 ? slopeOn(table, a, whole) : null,
       offset: panel.length > 1 ? offsetFrom(table, a, whole) : null,
-      drift: panel.length > 1 ? driftOf(cups, own, whole.mix) : noTest('nobody to compare with'),
+      drift: panel.length > 1 ? driftOf(cups, own, whole.mix, sessions) : noTest('nobody to compare with'),
       mixes: mixesOf(table, a).length,
       constant: own.length > 2 && own.every((i) => cups.y[i] === cups.y[own[0]!]),
     };
@@ -45,13 +52,12 @@ export function readAssessors(
   }));
 }
 
-function ownCups(cups: Cups, assessor: number): number[] {
-  return [...cups.y.keys()].filter((i) => cups.assessorOf[i] === assessor);
-}
-
 /** Null with fewer than three mixes in common or where either side does not vary. */
-function agreementWith(table: ProfileTable, assessor: number, others: readonly number[]): number | null {
-  const rest = additiveFit(table, others);
+function agreementWith(
+  table: ProfileTable,
+  assessor: number,
+  rest: { mix: Float64Array; hasMix: boolean[] },
+): number | null {
   const shared = mixesOf(table, assessor).filter((m) => rest.hasMix[m]);
   if (shared.length < 3) return null;
   const { sxy, sxx, syy } = products(shared, table, assessor, rest.mix);
@@ -76,9 +82,8 @@ function offsetFrom(table: ProfileTable, assessor: number, panel: { mix: Float64
 }
 
 /** Whether an assessor's scores beyond the mixes' levels move between sessions. */
-function driftOf(cups: Cups, own: readonly number[], mix: Float64Array): Test {
+function driftOf(cups: Cups, own: readonly number[], mix: Float64Array, common: Float64Array): Test {
   if (cups.sessions.length < 2) return noTest('one session');
-  const common = sessionLevels(cups, mix);
   return oneWay(
     own.map((i) => cups.y[i]! - mix[cups.mixOf[i]!]! - common[cups.sessionOf[i]!]!),
     own.map((i) => cups.sessionOf[i]!),
