@@ -38,11 +38,12 @@ export function assignPlan(
   return { trial, kind: 'plan', round: null, seed, input: { brief, already, foundNoise, options, ...shelf } };
 }
 
-/** How much scores scatter, as the last reading of this trial found; nothing before the first. */
+/** How much scores scatter, as the last reading of this trial found; nothing where it has no fit. */
 function noiseFound({ store }: Context, trial: string): NoiseById {
   const head = store.readings.heads(trial).findLast(({ kind }) => kind === 'read');
   const stored = head && store.readings.find(trial, head.reading);
-  return stored ? noiseFromFit((stored.result as { fit: RatioFit }).fit) : {};
+  const fit = (stored?.result as { fit?: RatioFit } | undefined)?.fit;
+  return fit?.attributes ? noiseFromFit(fit) : {};
 }
 
 /** What reading needs: mixes as weighed, scores of all opened sittings, and whose scores are set aside. */
