@@ -14,6 +14,15 @@ const AIMS = [
   ['none', 'nothing, only look'],
 ] as const;
 
+const FORMS = [
+  ['', 'what suits the scale'],
+  ['line', 'a line without numbers'],
+  ['points', 'whole numbers'],
+  ['categories', 'a word for each step'],
+  ['liking', 'nine words of liking (scale 1 to 9)'],
+  ['just-about-right', 'too little to too much'],
+] as const;
+
 /** What tasters are asked, and what the answers should come to. */
 export function AttributesChapter({ draft, change, faultAt }: ChapterProps) {
   return (
@@ -55,7 +64,7 @@ function AttributeEntry({ attribute, index, change, remove, faultAt }: EntryProp
   const at = `attributes[${index}]`;
   const { aim } = attribute;
   const field = (key: keyof AttributeDraft, path: string) => ({
-    value: attribute[key],
+    value: attribute[key] ?? '',
     change: (value: string) => change({ [key]: value }, key),
     fault: faultAt(`${at}.${path}`),
     path: `${at}.${path}`,
@@ -94,7 +103,7 @@ function AttributeEntry({ attribute, index, change, remove, faultAt }: EntryProp
         )}
       </div>
       <details>
-        <summary class="small">scale, weight, short name</summary>
+        <summary class="small">scale, weight, short name, how it is answered</summary>
         <div class="fields">
           <Field
             label="Scale from"
@@ -105,6 +114,19 @@ function AttributeEntry({ attribute, index, change, remove, faultAt }: EntryProp
           <Field label="Scale to" number {...field('scaleHigh', 'scale[1]')} fault={faultAt(`${at}.scale`)} />
           <Field label="Weight" number {...field('weight', 'weight')} />
           <Field label="Short name" {...field('id', 'id')} />
+          <Choice
+            label="Answered on"
+            class="wide"
+            value={attribute.form ?? ''}
+            options={FORMS}
+            change={(form) => change({ form }, '')}
+          />
+          <Field
+            label="Words on the scale"
+            class="wide"
+            {...field('words', 'words')}
+            help="With semicolons between: the two ends, or one for each step."
+          />
         </div>
       </details>
     </Entry>

@@ -11,7 +11,9 @@ export interface BriefDraft {
   settings: SettingDraft[];
   batch: { grams: string; readability: string; tolerance: string };
   attributes: AttributeDraft[];
-  panel: { assessors: string; cupsPerSitting: string; replicates: string };
+  panel: { assessors: string; cupsPerSitting: string; replicates: string; lingers?: boolean };
+  /** Rankings and descriptions asked beside the scales: carried along, no field changes them. */
+  asides?: Brief['asides'];
   concentrate: { carrier: string; percentVol: string; fillMillilitres: string };
   drink: {
     name: string;
@@ -59,6 +61,10 @@ export interface AttributeDraft {
   targetHigh: string;
   tolerance: string;
   weight: string;
+  /** How it is answered; empty: as the scale suggests. */
+  form?: string;
+  /** Words on the scale with semicolons between. */
+  words?: string;
 }
 export interface CautionDraft {
   to: string;
@@ -142,7 +148,9 @@ export function draftOf(brief: Brief): BriefDraft {
       assessors: text(brief.panel.assessors),
       cupsPerSitting: text(brief.panel.cupsPerSitting),
       replicates: text(brief.panel.replicates),
+      lingers: brief.panel.lingers ?? false,
     },
+    asides: brief.asides,
     concentrate: {
       carrier: concentrate?.carrier ?? '',
       percentVol: text(concentrate?.percentVol),
@@ -191,6 +199,8 @@ function attributeDraft(attribute: Brief['attributes'][number]): AttributeDraft 
     targetHigh: Array.isArray(target) ? text(target[1]) : '',
     tolerance: text(attribute.tolerance),
     weight: text(attribute.weight),
+    form: attribute.form ?? '',
+    words: (attribute.words ?? []).join('; '),
   };
 }
 
@@ -241,7 +251,9 @@ export function jsonOf(draft: BriefDraft): unknown {
       assessors: must(draft.panel.assessors),
       cupsPerSitting: must(draft.panel.cupsPerSitting),
       replicates: must(draft.panel.replicates),
+      ...(draft.panel.lingers ? { lingers: true } : {}),
     },
+    ...(draft.asides && draft.asides.length > 0 ? { asides: draft.asides } : {}),
     ...afterPanel(draft),
     cautions: draft.cautions.filter((caution) => caution.text.trim() !== ''),
   };
@@ -269,6 +281,7 @@ function componentJson(component: ComponentDraft): object {
 }
 
 function attributeJson(attribute: AttributeDraft): object {
+  const words = (attribute.words ?? '').split(';').map((word) => word.trim());
   return {
     id: attribute.id.trim() || idFrom(attribute.name),
     name: attribute.name.trim(),
@@ -276,6 +289,8 @@ function attributeJson(attribute: AttributeDraft): object {
     ...targetJson(attribute),
     ...number('tolerance', attribute.tolerance),
     ...number('weight', attribute.weight),
+    ...given('form', attribute.form ?? ''),
+    ...(words.some((word) => word !== '') ? { words } : {}),
   };
 }
 

@@ -1,4 +1,4 @@
-import { Field } from '../parts/field.tsx';
+import { Check, Field } from '../parts/field.tsx';
 import { Term } from '../parts/term.tsx';
 import { Chapter, type ChapterProps } from './chapter.tsx';
 import { withGroup } from './draft-changes.ts';
@@ -12,7 +12,7 @@ export function PanelChapter({ draft, change, faultAt }: ChapterProps) {
     fault: faultAt(`batch.${key}`),
     path: `batch.${key}`,
   });
-  const panel = (key: keyof typeof draft.panel) => ({
+  const panel = (key: 'assessors' | 'cupsPerSitting' | 'replicates') => ({
     value: draft.panel[key],
     change: (value: string) => change(withGroup(draft, 'panel', { [key]: value }), `panel ${key}`),
     fault: faultAt(`panel.${key}`),
@@ -49,6 +49,12 @@ export function PanelChapter({ draft, change, faultAt }: ChapterProps) {
           <Field label="Cups each can take at a sitting" number {...panel('cupsPerSitting')} />
           <Field label={<Term is="replicates">Times each mix</Term>} number {...panel('replicates')} />
         </div>
+        <Check
+          checked={draft.panel.lingers ?? false}
+          change={(lingers) => change(withGroup(draft, 'panel', { lingers }), '')}
+        >
+          The taste lingers (bitter, oily): longer rests and fewer cups
+        </Check>
       </Chapter>
     </>
   );
