@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os';
 import { defineConfig } from 'vitest/config';
 
 const jsx = { jsx: { runtime: 'automatic', importSource: 'preact' } } as const;
@@ -10,6 +11,8 @@ export default defineConfig({
   oxc: jsx,
   test: {
     reporters: ['default'],
+    // One worker less than there are cores would leave half of a small machine idle.
+    maxWorkers: Math.max(2, availableParallelism() - 1),
     projects: [
       {
         extends: true,

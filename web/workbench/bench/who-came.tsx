@@ -17,9 +17,7 @@ interface Props {
 /** Who has come, who has not, and who comes late: the remaining orders make up for it. */
 export function WhoCame({ trial, sitting }: Props) {
   const place = { trial: trial.trial, sitting: sitting.sitting };
-  const [live, again] = useLoaded(`came ${sitting.sitting} ${sitting.assessors.length} ${sitting.cups}`, () =>
-    ask('readLive', place),
-  );
+  const [live, again] = useLoaded(`came ${sitting.sitting}`, () => ask('readLive', place));
   return (
     <Await of={live} what="the seats" again={again}>
       {(found) => <Seats trial={trial} sitting={sitting} live={found} again={again} />}
