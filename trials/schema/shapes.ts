@@ -249,7 +249,7 @@ export type Claim = z.infer<typeof Claim>;
 
 export const SittingRequest = z.object({
   label: Name,
-  assessors: z.array(Name).min(1).max(200),
+  assessors: z.array(Name).min(1).max(500),
   /** Assessors who know the formula; their scores are read with and without. */
   knowing: z.array(Name).default([]),
   mixes: z.array(Name).min(1),
