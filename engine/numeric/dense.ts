@@ -98,6 +98,13 @@ export function symmetrise(a: Float64Array, n: number): Float64Array {
   return a;
 }
 
+/** The inner product of two vectors of one length. */
+export function dot(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
+  return sum;
+}
+
 /** A B for A rows × inner and B inner × columns. */
 export function multiply(a: Float64Array, b: Float64Array, inner: number): Float64Array {
   const rows = a.length / inner;

@@ -6,8 +6,9 @@ import type { PlanResult } from '../../engine/design/plan-types.ts';
 import { orthonormalTerms } from '../../engine/design/term-space.ts';
 import { cholesky, inverseFromCholesky } from '../../engine/numeric/dense.ts';
 import { createRandom } from '../../engine/numeric/random.ts';
+import { simplex } from '../../tests/engine/region/spaces.ts';
 import { loadSolver } from '../../trials/solver.ts';
-import { type PlanCase, REGIONS, wholeSimplex } from './design-regions.ts';
+import { type PlanCase, REGIONS } from './design-regions.ts';
 
 const batch = { grams: 10, readability: 0.01 };
 const solver = await loadSolver();
@@ -35,7 +36,7 @@ function must(holds: boolean, says: string): void {
 function exchangeAgainstPlain(print: Print): void {
   for (const criterion of ['average-variance', 'determinant'] as const) {
     const problem = prepareProblem(
-      { space: wholeSimplex(8), batch, mixes: 45, model: 'quadratic', criterion, seed: 1 },
+      { space: simplex(8), batch, mixes: 45, model: 'quadratic', criterion, seed: 1 },
       { solver },
     );
     const random = createRandom(1, 'bench');
@@ -134,7 +135,7 @@ function best(times: number, run: () => void): number {
 /** Exponents of the time of one start, quadratic: with components (mixes = terms + 5), with mixes (six components). */
 function growth(print: Print): void {
   const timed = (q: number, mixes: number) => {
-    const input = { space: wholeSimplex(q), batch, mixes, model: 'quadratic', seed: 1 } as const;
+    const input = { space: simplex(q), batch, mixes, model: 'quadratic', seed: 1 } as const;
     const problem = prepareProblem(input, { solver });
     const prepared = best(1, () => prepareProblem(input, { solver }));
     const start = best(2, () => planStart(problem, 0));
@@ -162,7 +163,7 @@ function slope(x: readonly number[], y: readonly number[]): number {
 }
 
 function memory(print: Print): void {
-  const input = { space: wholeSimplex(12), batch, mixes: 90, model: 'quadratic', seed: 1 } as const;
+  const input = { space: simplex(12), batch, mixes: 90, model: 'quadratic', seed: 1 } as const;
   const problem = prepareProblem(input, { solver });
   planStart(problem, 0);
   const { rss, heapUsed, arrayBuffers } = process.memoryUsage();

@@ -1,20 +1,11 @@
 import { AxeBuilder } from '@axe-core/playwright';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { DESK, launchChromium, openPage, PHONE, Program } from './program.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { DESK, openPage, PHONE } from './program.ts';
+import { setStage } from './stage.ts';
 
-const program = new Program();
-let browser: Browser;
-
-beforeAll(async () => {
-  await program.start();
-  browser = await launchChromium();
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await program.end();
-});
+const stage = setStage();
+const { program } = stage;
 
 const PAGES = [
   '/',
@@ -51,7 +42,7 @@ describe.each(['light', 'dark'] as const)(
   'in the %s theme the accessibility checker finds nothing',
   (theme) => {
     test.each(PAGES)('on %s', async (path) => {
-      const { page, context } = await openPage(browser, DESK);
+      const { page, context } = await openPage(stage.browser, DESK);
       await page.emulateMedia({ colorScheme: theme });
       await page.goto(program.address + path);
       await page.locator('h1').first().waitFor();
@@ -63,7 +54,7 @@ describe.each(['light', 'dark'] as const)(
     });
 
     test('on a ballot: before the first cup and with a cup in hand', async () => {
-      const { page, context } = await openPage(browser, PHONE);
+      const { page, context } = await openPage(stage.browser, PHONE);
       await page.emulateMedia({ colorScheme: theme });
       await page.goto(await ballotLink(theme));
       await page.getByRole('button', { name: 'I may taste' }).waitFor();

@@ -1,17 +1,16 @@
 import { AxeBuilder } from '@axe-core/playwright';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
 import { TEST_FORMS } from '../../trials/schema/scale-form.ts';
 import { manyForms } from '../support/many-forms.ts';
 import { answersIn, type Laid, layOut } from './evening.ts';
-import { launchChromium, openPage, PHONE, Program } from './program.ts';
+import { openPage, PHONE } from './program.ts';
+import { setStage } from './stage.ts';
 
-const program = new Program();
-let browser: Browser;
 let forms: Laid;
 let tests: Laid[];
 
-beforeAll(async () => {
+const stage = setStage((program) => {
   const pair = { mixes: ['qa1', 'qb2'], reference: false };
   const asked = TEST_FORMS.map((form) => {
     const stronger = form.endsWith('afc') ? { of: 'bitterness', stronger: 'qa1' } : { of: '' };
@@ -24,14 +23,8 @@ beforeAll(async () => {
     [{ ...scored, ...rests, mixes: ['qa1', 'qb2'] }, ...asked],
     manyForms(),
   ) as [Laid, ...Laid[]];
-  await program.start();
-  browser = await launchChromium();
 });
-
-afterAll(async () => {
-  await browser?.close();
-  await program.end();
-});
+const { program } = stage;
 
 async function violations(page: Page): Promise<string[]> {
   const { violations: found } = await new AxeBuilder({ page }).analyze();
@@ -65,7 +58,7 @@ async function fillCup(page: Page): Promise<void> {
 
 describe.each(['light', 'dark'] as const)('in the %s theme', (theme) => {
   test('every form of question passes the accessibility checker, on a tall and a wide screen, at twice the text', async () => {
-    const { page, context, errors } = await openPage(browser, PHONE);
+    const { page, context, errors } = await openPage(stage.browser, PHONE);
     await page.emulateMedia({ colorScheme: theme });
     const look = async (where: string) => {
       expect([where, await violations(page)]).toEqual([where, []]);
@@ -110,7 +103,7 @@ describe.each(['light', 'dark'] as const)('in the %s theme', (theme) => {
 test.each(TEST_FORMS.map((form, i) => [form, i] as const))(
   'the set of a %s test passes too',
   async (form, i) => {
-    const { page, context, errors } = await openPage(browser, PHONE);
+    const { page, context, errors } = await openPage(stage.browser, PHONE);
     await begin(page, tests[i]!.links['Ann']!);
     await page.getByRole('button', { name: 'I have these cups' }).click();
     await page.locator('label').last().click();
@@ -123,7 +116,7 @@ test.each(TEST_FORMS.map((form, i) => [form, i] as const))(
 );
 
 test('a whole ballot can be filled in from the keyboard alone', async () => {
-  const { page, context, errors } = await openPage(browser, PHONE);
+  const { page, context, errors } = await openPage(stage.browser, PHONE);
   await page.goto(program.address + forms.links['Cy']);
   await page.getByRole('button', { name: 'I may taste' }).waitFor();
   /** Tabs on until something with these words has the focus. */

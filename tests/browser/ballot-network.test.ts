@@ -1,33 +1,26 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
 import { answersIn, type Laid, layOut } from './evening.ts';
-import { launchChromium, openPage, PHONE, Program } from './program.ts';
+import { openPage, PHONE } from './program.ts';
+import { setStage } from './stage.ts';
 import { TasterPhone } from './taster.ts';
 
-const program = new Program();
-let browser: Browser;
 let evening: Laid;
+
+const stage = setStage((program) => {
+  const assessors = ['Ann', 'Bob', 'Cy', 'Dee', 'Eve', 'Flo'];
+  [evening] = layOut(program, [{ assessors, warmup: true }]) as [Laid];
+});
+const { program } = stage;
 
 /** What a browser says of a network that is gone. */
 const LOST = /Failed to load resource/;
 /** Two questions about each of five cups: three mixes, the reference and the practice cup. */
 const ANSWERS = 10;
 
-beforeAll(async () => {
-  const assessors = ['Ann', 'Bob', 'Cy', 'Dee', 'Eve', 'Flo'];
-  [evening] = layOut(program, [{ assessors, warmup: true }]) as [Laid];
-  await program.start();
-  browser = await launchChromium();
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await program.end();
-});
-
 /** A phone that has opened a taster's link and may taste. */
 async function phoneOf(taster: string, given?: { page: Page; context: TasterPhone['context'] }) {
-  const { page, context } = given ?? (await openPage(browser, PHONE, LOST));
+  const { page, context } = given ?? (await openPage(stage.browser, PHONE, LOST));
   const phone = new TasterPhone(page, context);
   await phone.open(program.address + evening.links[taster]);
   return phone;
@@ -109,14 +102,14 @@ describe('a phone', () => {
     await second.page.getByText('all answers saved').waitFor();
     const { trial, sitting } = evening;
     const address = `${program.address}/#/trials/${trial}/rounds/1/taste?sitting=${sitting}`;
-    const maker = await openPage(browser, { width: 1440, height: 900 });
+    const maker = await openPage(stage.browser, { width: 1440, height: 900 });
     await maker.page.goto(address);
     await maker.page.getByText('Two phones with one link differ in 2 marks; the later one counts.').waitFor();
     for (const { context } of [first, second, maker]) await context.close();
   });
 
   test('handed from taster to taster keeps their answers apart, also those that wait', async () => {
-    const shared = await openPage(browser, PHONE, LOST);
+    const shared = await openPage(stage.browser, PHONE, LOST);
     const phone = await phoneOf('Cy', shared);
     // Also the consent is given without a network, and arrives later.
     await phone.context.setOffline(true);
@@ -143,7 +136,7 @@ describe('a phone', () => {
   });
 
   test('whose browser keeps nothing says so before the first cup, and its answers arrive', async () => {
-    const { page, context } = await openPage(browser, PHONE, LOST);
+    const { page, context } = await openPage(stage.browser, PHONE, LOST);
     await page.addInitScript(`
       Object.defineProperty(Storage.prototype, 'setItem', { value: () => { throw new Error('private'); } });`);
     const phone = await phoneOf('Eve', { page, context });
@@ -159,7 +152,7 @@ describe('a phone', () => {
   });
 
   test('speaks the language of its browser, or another', async () => {
-    const context = await browser.newContext({ viewport: PHONE, locale: 'fr-FR' });
+    const context = await stage.browser.newContext({ viewport: PHONE, locale: 'fr-FR' });
     const page = await context.newPage();
     await page.goto(program.address + evening.links['Flo']);
     expect(await page.locator('html').getAttribute('lang')).toBe('fr');

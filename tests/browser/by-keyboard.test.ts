@@ -1,19 +1,10 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { DESK, launchChromium, openPage, Program } from './program.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { DESK, openPage } from './program.ts';
+import { setStage } from './stage.ts';
 
-const program = new Program();
-let browser: Browser;
-
-beforeAll(async () => {
-  await program.start();
-  browser = await launchChromium();
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await program.end();
-});
+const stage = setStage();
+const { program } = stage;
 
 /** Enough steps of the Tab key for any page here. */
 const MOST_TABS = 150;
@@ -63,7 +54,7 @@ class Keys {
 
 describe('without a pointer', () => {
   test('the demo is read, its next mix made, weighed, poured, tasted and read again', async () => {
-    const { page, errors } = await openPage(browser, DESK);
+    const { page, errors } = await openPage(stage.browser, DESK);
     const keys = new Keys(page);
     await page.goto(program.address);
     await page.getByText('Open the invented trial').waitFor();
@@ -129,7 +120,7 @@ async function undoTheWeighing(keys: Keys): Promise<void> {
 
 describe('the desk', () => {
   test('moves by keys, stays weighable and feasible, predicts, and its address brings the same ratio back', async () => {
-    const { page, errors, context } = await openPage(browser, DESK);
+    const { page, errors, context } = await openPage(stage.browser, DESK);
     await page.goto(`${program.address}/#/trials/demo/desk`);
     const seams = page.getByRole('slider', { name: /^Seam/ });
     await seams.first().waitFor();
@@ -144,7 +135,7 @@ describe('the desk', () => {
     expect(after.reduce((a, b) => a + b, 0)).toBeCloseTo(100, 0);
     await page.getByText('of a match').first().waitFor();
 
-    const other = await openPage(browser, DESK);
+    const other = await openPage(stage.browser, DESK);
     await other.page.goto(page.url());
     await other.page.locator('.desk-bar .share .number').first().waitFor();
     expect(await other.page.locator('.desk-bar .share .number').allTextContents()).toEqual(
@@ -158,7 +149,7 @@ describe('the desk', () => {
 
 describe('a long computation', () => {
   test('is stopped, leaves nothing behind, and the page goes on', async () => {
-    const { page, errors } = await openPage(browser, DESK);
+    const { page, errors } = await openPage(stage.browser, DESK);
     await page.goto(`${program.address}/#/trials/demo/plan`);
     await page.getByLabel('How many mixes?').fill('60');
     await page.getByRole('button', { name: 'Plan the mixes' }).click();
@@ -182,7 +173,7 @@ describe('a deep link', () => {
     ['#/trials/nobody', 'Trial'],
     ['#/nowhere', 'There is no such page'],
   ])('%s opens where it says, in a browser that was never here', async (hash, heading) => {
-    const { page, context } = await openPage(browser, DESK, /Failed to load resource/);
+    const { page, context } = await openPage(stage.browser, DESK, /Failed to load resource/);
     await page.goto(`${program.address}/${hash}`);
     await page.getByRole('heading', { name: heading, level: 1 }).waitFor();
     await context.close();
@@ -191,7 +182,7 @@ describe('a deep link', () => {
 
 describe('a changed brief', () => {
   test('is taken back by one key', async () => {
-    const { page, errors } = await openPage(browser, DESK);
+    const { page, errors } = await openPage(stage.browser, DESK);
     const name = async () =>
       ((await (await fetch(`${program.address}/api/trials/demo`)).json()) as { name: string }).name;
     const before = await name();

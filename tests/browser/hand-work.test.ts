@@ -1,23 +1,14 @@
 import { execFileSync } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Browser, Locator, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { Locator, Page } from 'playwright-core';
+import { expect, test } from 'vitest';
 import { namedStream } from '../../trials/demo/named-stream.ts';
-import { DESK, launchChromium, openPage, Program } from './program.ts';
+import { DESK, openPage } from './program.ts';
+import { setStage } from './stage.ts';
 
-const program = new Program();
-let browser: Browser;
-
-beforeAll(async () => {
-  await program.start();
-  browser = await launchChromium();
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await program.end();
-});
+const stage = setStage();
+const { program } = stage;
 
 /** The most that the maker's hands may do beside weighing; the spreadsheet way takes about 1,700 actions. */
 const MOST = 150;
@@ -334,7 +325,7 @@ async function checkDecoded(): Promise<void> {
 }
 
 test('the whole loop is played with few hands', async () => {
-  const { page, errors } = await openPage(browser, DESK);
+  const { page, errors } = await openPage(stage.browser, DESK);
   const maker = new Maker(page);
   const so = (what: string) =>
     console.info(`${what}: ${maker.typed} typed, ${maker.clicks} clicks, ${maker.weighed} weighings`);

@@ -1,25 +1,18 @@
 import { AxeBuilder } from '@axe-core/playwright';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
 import { answersIn, type Laid, layOut } from './evening.ts';
-import { DESK, launchChromium, openPage, Program } from './program.ts';
+import { DESK, openPage } from './program.ts';
+import { setStage } from './stage.ts';
 
-const program = new Program();
-let browser: Browser;
 let evening: Laid;
 let alone: Laid;
 
-beforeAll(async () => {
+const stage = setStage((program) => {
   const one = { assessors: ['Ann'], mixes: ['qa1', 'qb2'], reference: false, alone: true };
   [evening, alone] = layOut(program, [{ label: 'Tuesday' }, one]) as [Laid, Laid];
-  await program.start();
-  browser = await launchChromium();
 });
-
-afterAll(async () => {
-  await browser?.close();
-  await program.end();
-});
+const { program } = stage;
 
 const addressOf = ({ trial, sitting }: Laid) =>
   `${program.address}/#/trials/${trial}/rounds/1/taste?sitting=${sitting}`;
@@ -34,7 +27,7 @@ async function typeBallot(page: Page, marks: readonly (readonly [string, string]
 }
 
 test('paper in one pass, twice, a late taster, the key opened early: all from the taste page', async () => {
-  const { page, errors } = await openPage(browser, DESK);
+  const { page, errors } = await openPage(stage.browser, DESK);
   await page.goto(addressOf(evening));
   await page.getByText('a ballot was filled in on paper').click();
   const first = page.locator('.paper-marks input').first();
@@ -81,7 +74,7 @@ test('paper in one pass, twice, a late taster, the key opened early: all from th
 });
 
 test('a sitting held alone: names under the cups are entered after the last ballot, then the key opens', async () => {
-  const { page, errors } = await openPage(browser, DESK);
+  const { page, errors } = await openPage(stage.browser, DESK);
   await page.goto(addressOf(alone));
   await page.getByRole('button', { name: 'End the tasting' }).click();
   await page.getByRole('heading', { name: 'The names under the cups' }).waitFor();

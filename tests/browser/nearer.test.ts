@@ -1,6 +1,5 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { referenceScores, trueScores } from '../../trials/demo/demo-truth.ts';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
 import { simulateSitting } from '../../trials/demo/simulate-sitting.ts';
 import { drawSitting } from '../../trials/rounds/draw-sitting.ts';
 import { enterPaper } from '../../trials/rounds/enter-paper.ts';
@@ -9,25 +8,17 @@ import { weighMix } from '../../trials/rounds/weigh-mix.ts';
 import { SittingRequest } from '../../trials/schema/api.ts';
 import { openStore } from '../../trials/store/store.ts';
 import { contextOf } from '../support/trial-folder.ts';
-import { DESK, launchChromium, openPage, Program } from './program.ts';
+import { trueDistance } from '../support/true-distance.ts';
+import { DESK, openPage } from './program.ts';
+import { setStage } from './stage.ts';
 
-const program = new Program();
-let browser: Browser;
+const stage = setStage();
+const { program } = stage;
 const trial = 'demo';
 const TASTERS = ['P1', 'P2', 'P3', 'P4', 'P5', 'P6'];
 
-beforeAll(async () => {
-  await program.start();
-  browser = await launchChromium();
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await program.end();
-});
-
 test('two rounds of the demo, tasted by its simulator, end nearer the target than they began', async () => {
-  const { page, errors } = await openPage(browser, DESK, /Failed to load resource/);
+  const { page, errors } = await openPage(stage.browser, DESK, /Failed to load resource/);
   await read(page, 1);
   await page.goto(`${program.address}/#/trials/demo/next`);
   await page.getByLabel('How many?').fill('4');
@@ -100,15 +91,13 @@ function tasteRoundTwo(): { before: number; after: number } {
   openKey(context, place, 'all ballots are in');
   const distance = (round: number) => {
     const own = store.rounds.mixes(trial, round).filter(({ again }) => !again);
-    return own.reduce((sum, { planned }) => sum + trueDistance(planned) / own.length, 0);
+    return own.reduce(
+      (sum, { planned }) =>
+        sum + trueDistance(Object.values(planned.ratios), planned.settings.dose!) / own.length,
+      0,
+    );
   };
   const found = { before: distance(1), after: distance(2) };
   store.close();
   return found;
-}
-
-function trueDistance(planned: { ratios: Record<string, number>; settings: Record<string, number> }): number {
-  const own = trueScores(Object.values(planned.ratios), planned.settings.dose!);
-  const misses = referenceScores().map((score, k) => own[k]! - score);
-  return Math.sqrt(misses.reduce((sum, miss) => sum + miss * miss, 0) / misses.length);
 }

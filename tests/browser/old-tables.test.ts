@@ -1,19 +1,9 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { DESK, launchChromium, openPage, Program } from './program.ts';
+import { describe, expect, test } from 'vitest';
+import { DESK, openPage } from './program.ts';
+import { setStage } from './stage.ts';
 
-const program = new Program();
-let browser: Browser;
-
-beforeAll(async () => {
-  await program.start();
-  browser = await launchChromium();
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await program.end();
-});
+const stage = setStage();
+const { program } = stage;
 
 /** As a spreadsheet saves it where decimals have commas. */
 const MIXES = `\uFEFFSample;Peel (g);Lime (g);Wood (g);Total
@@ -36,7 +26,7 @@ const file = (name: string, text: string | Buffer) => ({
 
 describe('old tastings', () => {
   test('are seen, mended, stored whole and read', async () => {
-    const { page, errors } = await openPage(browser, DESK);
+    const { page, errors } = await openPage(stage.browser, DESK);
     const acts = async () => (await (await fetch(`${program.address}/api/trials`)).json()) as unknown[];
     await page.goto(program.address);
     await page.getByRole('link', { name: 'Bring in old tastings' }).click();

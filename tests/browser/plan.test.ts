@@ -1,19 +1,10 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { DESK, launchChromium, openPage, PHONE, Program } from './program.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { DESK, openPage, PHONE } from './program.ts';
+import { setStage } from './stage.ts';
 
-const program = new Program();
-let browser: Browser;
-
-beforeAll(async () => {
-  await program.start();
-  browser = await launchChromium();
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await program.end();
-});
+const stage = setStage();
+const { program } = stage;
 
 const entries = (page: Page) => page.locator('ol.mixes > li');
 
@@ -36,7 +27,7 @@ async function planAnew(page: Page, button: string): Promise<void> {
 
 describe('the plan page', () => {
   test('the maker compares sizes, moves a mix, throws one out, sees the cost and plans the rest around it', async () => {
-    const { page, errors } = await openPage(browser, DESK);
+    const { page, errors } = await openPage(stage.browser, DESK);
     await page.goto(`${program.address}/#/trials/demo/plan`);
     await page.getByLabel('How many mixes?').fill('9');
     await planAnew(page, 'Plan the mixes');
@@ -75,7 +66,7 @@ describe('the plan page', () => {
   });
 
   test('fits a phone', async () => {
-    const { page, errors } = await openPage(browser, PHONE);
+    const { page, errors } = await openPage(stage.browser, PHONE);
     await page.goto(`${program.address}/#/trials/demo/plan`);
     await planAnew(page, 'Plan the mixes');
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);

@@ -1,20 +1,11 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { DESK, launchChromium, openPage, PHONE, Program, recordTraffic } from './program.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { DESK, openPage, PHONE, recordTraffic } from './program.ts';
+import { setStage } from './stage.ts';
 import { TasterPhone } from './taster.ts';
 
-const program = new Program();
-let browser: Browser;
-
-beforeAll(async () => {
-  await program.start();
-  browser = await launchChromium();
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await program.end();
-});
+const stage = setStage();
+const { program } = stage;
 
 /** What the demo's brief calls its components, and the mixes of round 2: none of it may reach a taster. */
 const SECRETS = [
@@ -35,7 +26,7 @@ const LOST = /Failed to load resource/;
 
 describe('the demo, from its scores to a read second round', () => {
   test('the maker, two tasters and a pourer play it on a real database', async () => {
-    const maker = await openPage(browser, DESK, LOST);
+    const maker = await openPage(stage.browser, DESK, LOST);
     const { page } = maker;
 
     await read(page, 1);
@@ -151,7 +142,7 @@ async function pour(page: Page): Promise<void> {
     .getByRole('link', { name: /^http.*/ })
     .first()
     .textContent())!;
-  const pourer = await openPage(browser, PHONE);
+  const pourer = await openPage(stage.browser, PHONE);
   await pourer.page.goto(address);
   await pourer.page.getByText(/m13/).first().waitFor();
   await pourer.page
@@ -176,7 +167,7 @@ async function linksOf(page: Page): Promise<string[]> {
 
 /** Two phones at once: one loses its network, one its server; both end with every answer in, once. */
 async function taste(page: Page, links: readonly string[]): Promise<string[]> {
-  const opened = [await openPage(browser, PHONE, LOST), await openPage(browser, PHONE, LOST)];
+  const opened = [await openPage(stage.browser, PHONE, LOST), await openPage(stage.browser, PHONE, LOST)];
   const traffic = opened.map((one) => recordTraffic(one.page));
   const [first, second] = opened.map((one) => new TasterPhone(one.page, one.context)) as [
     TasterPhone,

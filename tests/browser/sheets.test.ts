@@ -1,26 +1,16 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { DESK, launchChromium, openPage, Program } from './program.ts';
+import { describe, expect, test } from 'vitest';
+import { DESK, openPage } from './program.ts';
+import { setStage } from './stage.ts';
 
-const program = new Program();
-let browser: Browser;
-
-beforeAll(async () => {
-  await program.start();
-  browser = await launchChromium();
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await program.end();
-});
+const stage = setStage();
+const { program } = stage;
 
 /** Millimetres of a CSS pixel, by definition of the unit. */
 const MILLIMETRES = 25.4 / 96;
 
 describe('sheets of the demo', () => {
   test('print: lines of 100 mm, every taster from a page of their own, nothing of the workbench on paper', async () => {
-    const { page, errors } = await openPage(browser, DESK);
+    const { page, errors } = await openPage(stage.browser, DESK);
     const print = async (sheet: string) => {
       await page.goto(`${program.address}/#/trials/demo/print/${sheet}`);
       await page.locator('.paper').first().waitFor();
@@ -67,7 +57,7 @@ describe('sheets of the demo', () => {
     const { address } = await ask('/trials/demo/cards', { reading, note: 'The second, as the first.' }).then(
       (first) => first as { address: string },
     );
-    const { page, errors } = await openPage(browser, DESK);
+    const { page, errors } = await openPage(stage.browser, DESK);
     await page.goto(address);
     await page.getByRole('img', { name: 'Code that opens this card' }).waitFor();
     for (const part of [

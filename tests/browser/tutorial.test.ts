@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
 import type { NextResult } from '../../engine/aim/next-types.ts';
 import {
   DEMO_ATTRIBUTES,
@@ -9,20 +9,11 @@ import {
   referenceScores,
   trueScores,
 } from '../../trials/demo/demo-truth.ts';
-import { DESK, launchChromium, openPage, Program } from './program.ts';
+import { DESK, openPage } from './program.ts';
+import { setStage } from './stage.ts';
 
-const program = new Program();
-let browser: Browser;
-
-beforeAll(async () => {
-  await program.start();
-  browser = await launchChromium();
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await program.end();
-});
+const stage = setStage();
+const { program } = stage;
 
 /** Words that the tutorial says stand on the screen; a round's number, and the advice to stop, may differ. */
 const text = readFileSync(join(import.meta.dirname, '../../docs/tutorial.md'), 'utf8');
@@ -36,7 +27,7 @@ const promised = new Set(
 const NEAR = 7;
 
 test('the tutorial plays as it is written, and its best ratio is near the hidden one', async () => {
-  const { page, errors } = await openPage(browser, DESK);
+  const { page, errors } = await openPage(stage.browser, DESK);
   const seen = new Set<string>();
   const press = async (name: string) => {
     await look(page, seen);

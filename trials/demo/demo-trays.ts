@@ -1,4 +1,4 @@
-import { type NamedStream, namedStream } from './named-stream.ts';
+import { type NamedStream, namedStream, shuffled } from './named-stream.ts';
 
 /** One assessor's cups of a sitting, in the order of tasting, with the codes on them. */
 export interface CodedTray {
@@ -49,14 +49,4 @@ function freshCode(stream: NamedStream, taken: (code: string) => boolean): strin
     const code = String(100 + Math.floor(900 * stream.uniform()));
     if (!taken(code)) return code;
   }
-}
-
-/** Fisher and Yates. */
-function shuffled<T>(list: readonly T[], stream: NamedStream): T[] {
-  const out = [...list];
-  for (let i = out.length - 1; i > 0; i--) {
-    const j = Math.floor((i + 1) * stream.uniform());
-    [out[i], out[j]] = [out[j]!, out[i]!];
-  }
-  return out;
 }

@@ -16,6 +16,16 @@ export function namedStream(seed: number, ...name: readonly (string | number)[])
   return { uniform, normal: (deviation) => deviation * standardNormal(uniform) };
 }
 
+/** The list in random order (Fisher and Yates). */
+export function shuffled<T>(list: readonly T[], stream: NamedStream): T[] {
+  const out = [...list];
+  for (let i = out.length - 1; i > 0; i--) {
+    const j = Math.floor((i + 1) * stream.uniform());
+    [out[i], out[j]] = [out[j]!, out[i]!];
+  }
+  return out;
+}
+
 /** Fowler-Noll-Vo 1a in 32 bits with a final mix (published constants); good enough to keep streams apart. */
 function hash(text: string): number {
   let h = 0x811c9dc5;

@@ -1,4 +1,5 @@
 import { EngineError } from '../../errors.ts';
+import { dot } from '../../numeric/dense.ts';
 import { DEPENDENT } from './prepare.ts';
 
 /**
@@ -36,10 +37,4 @@ function unit(column: Float64Array): Float64Array | null {
 function removeAlong(column: Float64Array, direction: Float64Array): void {
   const along = dot(column, direction);
   for (let i = 0; i < column.length; i++) column[i]! -= along * direction[i]!;
-}
-
-function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
-  return sum;
 }

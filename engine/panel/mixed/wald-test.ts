@@ -1,6 +1,6 @@
 import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
 import { EngineError } from '../../errors.ts';
-import { bilinear, inverseOfPositive, multiply } from '../../numeric/dense.ts';
+import { bilinear, dot, inverseOfPositive, multiply } from '../../numeric/dense.ts';
 import { fisherUpper } from '../../numeric/fisher.ts';
 import { solveUpperTransposed } from '../../numeric/orthogonal.ts';
 import { type Information, informationOf } from './information.ts';
@@ -56,7 +56,7 @@ function without(numDf: number, reason: string): WaldTest {
 function independentDirections(info: Information, rows: Float64Array[]): Float64Array[] {
   if (rows.length === 0) return [];
   const turned = rows.map((row) => multiply(row, info.unit, info.p));
-  const covariance = new Matrix(turned.map((a) => rows.map((b) => dotOf(a, b))));
+  const covariance = new Matrix(turned.map((a) => rows.map((b) => dot(a, b))));
   const { realEigenvalues: values, eigenvectorMatrix: vectors } = new EigenvalueDecomposition(covariance, {
     assumeSymmetric: true,
   });
@@ -71,12 +71,6 @@ function independentDirections(info: Information, rows: Float64Array[]): Float64
       });
       return out;
     });
-}
-
-function dotOf(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
-  return sum;
 }
 
 /** The estimate along a direction given in coefficients of Q: γ = R β. */

@@ -2,24 +2,19 @@ import { expect, it } from 'vitest';
 import type { Serving } from '../../../engine/panel/observations.ts';
 import type { WeighedMix } from '../../../engine/region/weighed-mix.ts';
 import { demoBrief, demoRoundOne } from '../../../trials/demo/demo-round-one.ts';
-import { referenceScores, trueScores } from '../../../trials/demo/demo-truth.ts';
 import { type SimulatedScore, simulateSitting } from '../../../trials/demo/simulate-sitting.ts';
 import { nextOperation } from '../../../trials/rounds/operations.ts';
 import { loadSolver } from '../../../trials/solver.ts';
+import { trueDistance } from '../../support/true-distance.ts';
 
 const brief = demoBrief();
 const ids = brief.components.map(({ id }) => id);
 
-/** Root mean square miss of the true profile from the reference's, in points of 100; nobody who searches knows it. */
-function trueDistance({ shares, settings }: Pick<WeighedMix, 'shares' | 'settings'>): number {
-  const own = trueScores(shares, settings[0]!);
-  const misses = referenceScores().map((score, k) => own[k]! - score);
-  return Math.sqrt(misses.reduce((sum, miss) => sum + miss * miss, 0) / misses.length);
-}
-
 function servingOf({ scores, ...cup }: SimulatedScore): Serving {
   return { ...cup, scores: brief.attributes.map(({ id }) => scores[id] ?? null) };
 }
+
+const trueDistanceOf = ({ shares, settings }: WeighedMix) => trueDistance(shares, settings[0]!);
 
 it('the demo, tasted by its simulator, ends nearer the target than its first round came', async () => {
   const solver = await loadSolver();
@@ -31,10 +26,13 @@ it('the demo, tasted by its simulator, ends nearer the target than its first rou
   const servings = scores.map(servingOf);
   const ask = () => nextOperation({ brief, mixes, servings, count: 4, seed: 1 }, { solver });
   const distanceOf = ({ best }: ReturnType<typeof ask>) =>
-    trueDistance({ shares: ids.map((id) => best.ratios[id]!), settings: [best.settings.dose!] });
+    trueDistance(
+      ids.map((id) => best.ratios[id]!),
+      best.settings.dose!,
+    );
 
   const mean = (list: readonly number[]) => list.reduce((a, b) => a + b, 0) / list.length;
-  const began = mean(mixes.map(trueDistance));
+  const began = mean(mixes.map(trueDistanceOf));
   const proposed = ask();
   const fresh = proposed.proposals.filter(({ again }) => !again);
   mixes.push(
@@ -57,6 +55,6 @@ it('the demo, tasted by its simulator, ends nearer the target than its first rou
 
   // No ratio comes nearer than about two points, since the reference holds real juice; from sitting to sitting what is
   // recommended after round 2 lies between three and five (nine sittings looked at).
-  expect(mean(mixes.slice(-fresh.length).map(trueDistance))).toBeLessThan(began / 2);
+  expect(mean(mixes.slice(-fresh.length).map(trueDistanceOf))).toBeLessThan(began / 2);
   expect(distanceOf(after)).toBeLessThan(began / 2);
 });

@@ -1,5 +1,6 @@
 import type { Brief } from '../../schema/brief.ts';
 import type { OldColumn, OldRole } from '../../schema/old-tables.ts';
+import { plainText } from '../../schema/plain-text.ts';
 import type { Table } from '../csv-table.ts';
 import { parseNumber } from '../number-text.ts';
 import { withoutUnit } from './column-names.ts';
@@ -63,7 +64,7 @@ function roleByName(heading: string, kind: OldKind, brief: Brief | null): OldCol
   if (heading.trim() === '') return { as: 'pass' };
   const named = brief === null ? null : namedBy(brief, heading, kind);
   if (named !== null) return named;
-  const words = plain(withoutUnit(heading)).split(' ');
+  const words = plainText(withoutUnit(heading)).split(' ');
   for (const [as, list] of WORDS[kind])
     if (list.some((word) => words.includes(word))) return as === 'setting' && brief !== null ? null : { as };
   return null;
@@ -71,9 +72,9 @@ function roleByName(heading: string, kind: OldKind, brief: Brief | null): OldCol
 
 function namedBy(brief: Brief, heading: string, kind: OldKind): OldColumn | null {
   const [stem = '', strength] = withoutUnit(heading).split('@');
-  const asks = plain(stem);
+  const asks = plainText(stem);
   const find = (list: readonly { id: string; name: string }[]) =>
-    list.find(({ id, name }) => asks === plain(id) || asks === plain(name))?.id;
+    list.find(({ id, name }) => asks === plainText(id) || asks === plainText(name))?.id;
   if (kind === 'scores') {
     const of = find(brief.attributes);
     return of === undefined ? null : { as: 'attribute', of };
@@ -119,18 +120,9 @@ const SCALES: readonly (readonly [number, number])[] = [
 function scaleOf(table: Table, index: number): [number, number] {
   const numbers = numbersIn(table, index) ?? [];
   const [least, most] = [Math.min(...numbers), Math.max(...numbers)];
-  const heading = plain((table.headings ?? table.header)[index]!);
+  const heading = plainText((table.headings ?? table.header)[index]!);
   const whole = numbers.every(Number.isInteger);
   if (/\b(liking|overall|like)\b/.test(heading) && whole && least >= 1 && most <= 9) return [1, 9];
   const usual = SCALES.find(([low, high]) => least >= low && most <= high);
   return usual ? [usual[0], usual[1]] : [Math.floor(least), Math.max(Math.ceil(most), Math.floor(least) + 1)];
-}
-
-function plain(text: string): string {
-  return text
-    .normalize('NFKD')
-    .replace(/\p{M}/gu, '')
-    .toLowerCase()
-    .replace(/[^\p{L}\p{N}]+/gu, ' ')
-    .trim();
 }

@@ -1,6 +1,6 @@
 import { baseConfig, type ChartFrame, SCHEMA, type Spec } from '../theme.ts';
-import { bandsOf } from './bands.ts';
 import { edgeLayers } from './edges.ts';
+import { bandLayer, outlineLayer } from './layers.ts';
 import { roundLevels } from './levels.ts';
 import type { Mesh } from './mesh.ts';
 import { HEIGHT, type Point, type Three, type TriangleFrame, toPoint } from './plane.ts';
@@ -59,39 +59,7 @@ export function regionChart(data: RegionData, { width, theme }: ChartFrame): Spe
 function varianceLayers({ mesh, variances }: RegionData, theme: ChartFrame['theme']) {
   if (variances.length === 0) return [];
   const levels = roundLevels(Math.min(...variances), Math.max(...variances), theme.bands.length);
-  const steps = levels.slice(0, -1).map(String);
-  const shades = steps.map(
-    (_, i) => theme.bands[Math.round((i * (theme.bands.length - 1)) / Math.max(1, steps.length - 1))]!,
-  );
-  let order = 0;
-  const values = bandsOf(mesh, variances, levels).flatMap(({ low, rings }) =>
-    rings.flatMap((ring) => [
-      ...[...ring, ring[0]!].map(([x, y]) => ({ band: String(low), x, y, order: order++ })),
-      { band: String(low), x: null, y: null, order: order++ },
-    ]),
-  );
-  const colour = { field: 'band', type: 'nominal', scale: { domain: steps, range: shades }, legend: null };
-  return [
-    {
-      data: { values },
-      mark: { type: 'line', filled: true, strokeWidth: 0.6, interpolate: 'linear' },
-      encoding: {
-        order: { field: 'order', type: 'quantitative' },
-        detail: { field: 'band' },
-        fill: colour,
-        stroke: colour,
-      },
-    },
-  ];
-}
-
-function outlineLayer(outline: readonly Point[], color: string) {
-  const values = [...outline, ...outline.slice(0, 1)].map(([x, y], order) => ({ x, y, order }));
-  return {
-    data: { values },
-    mark: { type: 'line', color, strokeWidth: 1.2 },
-    encoding: { order: { field: 'order', type: 'quantitative' } },
-  };
+  return [bandLayer(mesh, variances, levels, theme)];
 }
 
 function cornerLayer(outline: readonly Point[], theme: ChartFrame['theme']) {

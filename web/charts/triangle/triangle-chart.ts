@@ -1,7 +1,8 @@
 import { type AimedAttribute, matchingBand } from '../aims.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec } from '../theme.ts';
-import { bandsOf, hatch, piecesBetween, ringsOf } from './bands.ts';
+import { hatch, piecesBetween, ringsOf } from './bands.ts';
 import { edgeLayers } from './edges.ts';
+import { bandLayer, outlineLayer, path } from './layers.ts';
 import { roundLevels } from './levels.ts';
 import type { Mesh } from './mesh.ts';
 import { HEIGHT, type Point, type Three, type TriangleFrame, toPoint } from './plane.ts';
@@ -76,34 +77,7 @@ export function contourLevels(means: readonly number[], bands: number): number[]
 
 function contourLayers(data: TriangleData, theme: ChartFrame['theme']) {
   const levels = contourLevels(data.means, theme.bands.length);
-  const bands = bandsOf(data.mesh, data.means, levels);
-  const values = bands.flatMap(({ low, rings }) => path(rings, { band: String(low) }));
-  const steps = levels.slice(0, -1);
-  const shade = (i: number) =>
-    theme.bands[Math.round((i * (theme.bands.length - 1)) / Math.max(1, steps.length - 1))]!;
-  return [
-    {
-      data: { values },
-      mark: { type: 'line', filled: true, strokeWidth: 0.6, interpolate: 'linear' },
-      encoding: {
-        order: { field: 'order', type: 'quantitative' },
-        detail: { field: 'band' },
-        fill: {
-          field: 'band',
-          type: 'nominal',
-          scale: { domain: steps.map(String), range: steps.map((_, i) => shade(i)) },
-          legend: null,
-        },
-        stroke: {
-          field: 'band',
-          type: 'nominal',
-          scale: { domain: steps.map(String), range: steps.map((_, i) => shade(i)) },
-          legend: null,
-        },
-      },
-    },
-    levelLabels(data, levels, theme),
-  ];
+  return [bandLayer(data.mesh, data.means, levels, theme), levelLabels(data, levels, theme)];
 }
 
 /** Numbers on the levels, each where it first crosses a ray from the middle outwards. */
@@ -186,14 +160,6 @@ function matchLayers({ attribute, mesh, means }: TriangleData, theme: ChartFrame
   ];
 }
 
-function outlineLayer(outline: readonly Point[], color: string) {
-  return {
-    data: { values: path([outline], { band: 'outline' }) },
-    mark: { type: 'line', color, strokeWidth: 1.2 },
-    encoding: { order: { field: 'order', type: 'quantitative' } },
-  };
-}
-
 function mixLayers({ frame, mixes }: TriangleData, theme: ChartFrame['theme']) {
   const placed = mixes.map(({ mix, shares, pours, onSlice }) => {
     const [x, y] = toPoint(frame, shares);
@@ -234,15 +200,4 @@ function mixLayers({ frame, mixes }: TriangleData, theme: ChartFrame['theme']) {
       encoding: { tooltip },
     },
   ];
-}
-
-/** Rings as rows to be drawn in order, a row without a place between two rings. */
-function path(rings: readonly (readonly Point[])[], also: object): object[] {
-  let order = 0;
-  return rings.flatMap((ring, r) => {
-    const closed = [...ring, ring[0]!].map(([x, y]) => ({ ...also, x, y, order: order++ }));
-    return r === 0
-      ? closed
-      : [{ ...also, x: null, y: null, order: order++ - closed.length - 0.5 }, ...closed];
-  });
 }

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { z } from 'zod';
 import type { TrialSummary } from '../../../trials/schema/api.ts';
+import { plainText } from '../../../trials/schema/plain-text.ts';
 import { useLoaded } from '../loaded.ts';
 import { count, when } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
@@ -104,8 +105,8 @@ type Searched = Pick<Summary, 'name' | 'stands' | 'changed' | 'names'>;
 
 /** Trials in whose name, standing or brief every word searched for begins a word, latest change first. */
 export function searchTrials<T extends Searched>(list: readonly T[], search: string): T[] {
-  const words = plain(search).split(' ').filter(Boolean);
-  const text = (trial: T) => ` ${plain([trial.name, trial.stands, ...trial.names].join(' '))}`;
+  const words = plainText(search).split(' ').filter(Boolean);
+  const text = (trial: T) => ` ${plainText([trial.name, trial.stands, ...trial.names].join(' '))}`;
   return list
     .filter((trial) => words.every((word) => text(trial).includes(` ${word}`)))
     .sort((a, b) => b.changed.localeCompare(a.changed));
@@ -113,18 +114,8 @@ export function searchTrials<T extends Searched>(list: readonly T[], search: str
 
 /** What the brief names that the search speaks of, so that a find explains itself. */
 export function foundNames({ name, stands, names }: Searched, search: string): string[] {
-  const words = plain(search).split(' ').filter(Boolean);
-  const own = ` ${plain(`${name} ${stands}`)}`;
+  const words = plainText(search).split(' ').filter(Boolean);
+  const own = ` ${plainText(`${name} ${stands}`)}`;
   const open = words.filter((word) => !own.includes(` ${word}`));
-  return names.filter((one) => open.some((word) => ` ${plain(one)}`.includes(` ${word}`)));
-}
-
-/** Small letters without accents, words apart by one blank. */
-function plain(text: string): string {
-  return text
-    .normalize('NFKD')
-    .replace(/\p{M}/gu, '')
-    .toLowerCase()
-    .replace(/[^\p{L}\p{N}]+/gu, ' ')
-    .trim();
+  return names.filter((one) => open.some((word) => ` ${plainText(one)}`.includes(` ${word}`)));
 }

@@ -1,5 +1,5 @@
 import { type PairedGap, pairedGap } from '../../../engine/panel/paired-gap.ts';
-import { type NamedStream, namedStream } from '../../../trials/demo/named-stream.ts';
+import { namedStream, shuffled } from '../../../trials/demo/named-stream.ts';
 
 /** Which of the two drinks. */
 export type Drink = 'first' | 'second';
@@ -27,16 +27,6 @@ export function drawBlindTrays(tasters: readonly string[], seed: number): BlindT
     const drinks: Drink[] = begins[k] === 'first' ? ['first', 'second'] : ['second', 'first'];
     return { taster, cups: drinks.map((drink, c) => ({ code: list[2 * k + c]!, drink })) };
   });
-}
-
-/** Fisher and Yates. */
-function shuffled<T>(list: readonly T[], stream: NamedStream): T[] {
-  const out = [...list];
-  for (let i = out.length - 1; i > 0; i--) {
-    const j = Math.floor((i + 1) * stream.uniform());
-    [out[i], out[j]] = [out[j]!, out[i]!];
-  }
-  return out;
 }
 
 /** Scores by what they were typed beside: `taster code` blind, `taster first` and `taster second` openly. */
