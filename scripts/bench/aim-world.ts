@@ -44,6 +44,7 @@ export interface ToldStop {
 
 export interface WorldResult {
   seed: number;
+  reference: boolean;
   family: string;
   attainable: boolean;
   components: number;
@@ -87,6 +88,7 @@ export async function playWorld({ seed, reference, baselines }: WorldTask): Prom
     for (const { recipe } of [...proposals, best]) refuseViolation(world, recipe);
   return {
     seed,
+    reference,
     family: world.family,
     attainable: world.attainable,
     components: world.space.components.length,

@@ -1,9 +1,10 @@
 /**
  * `npm run bench:aim [-- --quick] [--worlds N] [--first SEED] [--reference] [--strong | --alone] [--save FILE]`: simulated flavour
  * worlds played by our own method and all baselines, paired. The full run plays 250 worlds with numbers as targets and
- * 60 with the reference poured.
+ * 60 with the reference poured. With `--save` every world is written as soon as it is played; the same command begun
+ * again goes on with the worlds that the file does not hold yet.
  */
-import { writeFileSync } from 'node:fs';
+import { appendFileSync, existsSync, readFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { playWorlds } from './aim-pool.ts';
 import { reportSpeed } from './aim-speed.ts';
@@ -29,33 +30,51 @@ const QUICK = 100_000;
 const say = (line: string) => console.log(line);
 const begun = performance.now();
 const until = asked.quick ? begun + QUICK : Number.POSITIVE_INFINITY;
-const all: WorldResult[] = [];
+const saved = asked.save && existsSync(asked.save) ? readSaved(asked.save) : [];
 
 if (!asked.reference) await run(false, asked.worlds ? Number(asked.worlds) : FULL.numbers);
 if (asked.reference || (!asked.quick && !asked.worlds))
   await run(true, asked.worlds ? Number(asked.worlds) : FULL.reference);
 await reportSpeed(say, asked.quick);
-if (asked.save) writeFileSync(asked.save, `${JSON.stringify(all)}\n`);
+
+function readSaved(file: string): WorldResult[] {
+  return readFileSync(file, 'utf8')
+    .split('\n')
+    .filter((line) => line !== '')
+    .map((line) => JSON.parse(line) as WorldResult);
+}
 
 async function run(reference: boolean, count: number): Promise<void> {
   const baselines = BASELINES.slice(0, asked.alone ? 0 : asked.strong ? 2 : BASELINES.length).map(
     ({ name }) => name,
   );
-  const tasks = Array.from({ length: count }, (_, i) => ({
+  const wanted = Array.from({ length: count }, (_, i) => ({
     seed: Number(asked.first) + i,
     reference,
     baselines,
   }));
+  const before = new Map(
+    saved
+      .filter(
+        (result) => result.reference === reference && baselines.every((name) => name in result.standings),
+      )
+      .map((result) => [result.seed, result]),
+  );
+  const tasks = wanted.filter(({ seed }) => !before.has(seed));
   const started = performance.now();
   let played = 0;
-  const results = await playWorlds(tasks, until, () => {
+  const fresh = await playWorlds(tasks, until, (result) => {
+    if (asked.save) appendFileSync(asked.save, `${JSON.stringify(result)}\n`);
     played++;
     const each = (performance.now() - started) / played;
-    if (played === 2) console.error(`about ${((each * count) / 3.6e6).toFixed(1)} hours for ${count} worlds`);
-    if (played % 10 === 0) console.error(`${played} of ${count} worlds`);
+    if (played === 2)
+      console.error(`about ${((each * tasks.length) / 3.6e6).toFixed(1)} hours for ${tasks.length} worlds`);
+    if (played % 10 === 0) console.error(`${played} of ${tasks.length} worlds`);
   });
+  const results = [...wanted.flatMap(({ seed }) => before.get(seed) ?? []), ...fresh].sort(
+    (a, b) => a.seed - b.seed,
+  );
   if (results.length === 0) throw new Error('no world was played');
-  all.push(...results);
   report(results, reference, performance.now() - started);
 }
 

@@ -62,6 +62,7 @@ describe('the tables of the bench', () => {
         });
       return {
         seed,
+        reference: false,
         ...{ family: 'x', attainable: true, components: 3, attributes: 4, bestDistance: 0 },
         ...{ chances: [], stops: [], milliseconds: [] },
         standings: { dropwise: standing(ours), plain: standing(other) },
