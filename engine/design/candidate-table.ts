@@ -74,14 +74,17 @@ export class CandidateTable {
     return best;
   }
 
-  /** The candidate whose addition lowers the criterion most: by g'A²g / (1 + g'Ag), or by log(1 + g'Ag). */
-  bestAddition(state: DesignState): number {
-    let best = 0;
+  /**
+   * The allowed candidate whose addition lowers the criterion most: by g'A²g / (1 + g'Ag), or by log(1 + g'Ag); null
+   * where none is allowed.
+   */
+  bestAddition(state: DesignState, allowed: (spot: Spot) => boolean): number | null {
+    let best: number | null = null;
     let most = Number.NEGATIVE_INFINITY;
     for (let c = 0; c < this.spots.length; c++) {
       const grown = 1 + this.#variance[c]!;
       const gain = state.criterion === 'determinant' ? grown : this.#square[c]! / grown;
-      if (gain > most) {
+      if (gain > most && allowed(this.spots[c]!)) {
         most = gain;
         best = c;
       }

@@ -6,7 +6,7 @@ import type { SearchProblem } from './plan-problem.ts';
 import type { PlanJudgement } from './plan-types.ts';
 import { orthonormalTerms } from './term-space.ts';
 
-const POINTS = 2000;
+const POINTS = 10_000;
 const FRACTIONS = [0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 1];
 const SHOWN = 5;
 

@@ -1,19 +1,36 @@
 import { checkpoint, type Hooks } from '../hooks.ts';
-import { createRandom } from '../numeric/random.ts';
-import type { Spot } from './candidate-table.ts';
+import { createRandom, type Random } from '../numeric/random.ts';
+import { codeSetting } from '../region/blend-space.ts';
+import type { CandidateTable, Spot } from './candidate-table.ts';
+import { DesignState } from './design-state.ts';
 import { pairVariance } from './judge-plan.ts';
-import { candidateSpots, prepareProblem } from './plan-problem.ts';
-import { settle, tableOf } from './plan-start.ts';
-import type { PlanInput, PlanTools } from './plan-types.ts';
+import { prepareProblem, type SearchProblem } from './plan-problem.ts';
+import { openSpots, type Settled, settle, tableOf } from './plan-start.ts';
+import type { PlanInput, PlannedPlace, PlanTools } from './plan-types.ts';
+import { economise, staysWithin } from './scarce.ts';
+import { orthonormalTerms } from './term-space.ts';
+import type { PlannedModel } from './terms.ts';
 
-/** What so many mixes would teach. */
-export interface KnowledgePoint {
-  mixes: number;
+/** What some mixes teach, beside all that is weighed already. */
+export interface Knowledge {
   averageVariance: number;
   /** Mean variance of the difference of two mixes picked anywhere. */
   pairVariance: number;
-  /** The mixes, not yet on the grid of the balance. */
+}
+
+/** What so many mixes would teach. */
+export interface KnowledgePoint extends Knowledge {
+  mixes: number;
+  /** The mixes, not yet on the grid of the balance; pinned ones among them. */
   spots: readonly Spot[];
+}
+
+export interface KnowledgeCurve {
+  /** The model in which all numbers of mixes are judged. */
+  model: PlannedModel;
+  points: KnowledgePoint[];
+  /** Judges any mixes as the points are judged; null where they cannot settle all terms. */
+  judge: (mixes: readonly PlannedPlace[]) => Knowledge | null;
 }
 
 /** Candidates of the search; more would hardly change a curve. */
@@ -21,12 +38,13 @@ const MOST = 1200;
 const BEGINNINGS = 8;
 
 /**
- * Knowledge against the number of mixes, in one and the same model: the one asked for, else the quadratic, with prior
- * information on all that as few mixes as components cannot settle (DuMouchel and Jones 1994), so that every number
- * of mixes is judged alike. Each design grows from the one before by the mix that helps most and then settles: the
- * curve never rises.
+ * Knowledge against the number of new mixes, beside what is weighed already, around the mixes that are pinned and
+ * within what there is of scarce components; in one and the same model: the one asked for, else the quadratic, with
+ * prior information on all that the fewest mixes cannot settle (DuMouchel and Jones 1994), so that every number of
+ * mixes is judged alike. Each design grows from the one before by the mix that helps most and then settles: the curve
+ * never rises. It ends where a scarce component allows no further mix.
  *
- * @param sizes numbers of new mixes to report; those below the number of components are left out.
+ * @param sizes numbers of new mixes to report; those too few for the components, or for the pinned mixes, are left out.
  * @throws as `planMixes` does
  */
 export function knowledgeCurve(
@@ -34,42 +52,85 @@ export function knowledgeCurve(
   sizes: readonly number[],
   tools: PlanTools,
   hooks?: Hooks,
-): KnowledgePoint[] {
-  const least = input.space.components.length;
-  const asked = [...new Set(sizes)].filter((size) => size >= least).sort((a, b) => a - b);
+): KnowledgeCurve {
+  const fewest = Math.max(1, input.space.components.length - (input.already?.length ?? 0));
   const model = input.model ?? 'quadratic';
-  const problem = prepareProblem({ ...input, mixes: least, replicated: 0, model }, tools);
-  const random = createRandom(input.seed, 'curve');
-  const spots = random.shuffle(candidateSpots(problem, random)).slice(0, MOST);
-  const table = tableOf(problem, spots);
-  let found = Array.from({ length: BEGINNINGS }, () =>
-    settle(
-      problem,
-      table,
-      Array.from({ length: least }, () => spots[random.integer(spots.length)]!),
-    ),
-  ).reduce((a, b) => (b.state.score < a.state.score ? b : a));
+  const problem = prepareProblem({ ...input, replicated: 0, model, priorFor: fewest }, tools);
+  const least = Math.max(fewest, problem.pinned.length);
+  const asked = [...new Set(sizes)].filter((size) => size >= least).sort((a, b) => a - b);
+  return {
+    model,
+    points: growCurve(problem, { least, asked }, hooks),
+    judge: (mixes) => judgeMixes(problem, mixes),
+  };
+}
+
+function growCurve(
+  problem: SearchProblem,
+  { least, asked }: { least: number; asked: readonly number[] },
+  hooks?: Hooks,
+): KnowledgePoint[] {
+  const random = createRandom(problem.input.seed, 'curve');
+  const table = tableOf(problem, random.shuffle(openSpots(problem, random)).slice(0, MOST));
+  const { pinned } = problem;
+  let found = beginning(problem, table, { count: least - pinned.length, random });
   const last = asked.at(-1) ?? least;
   const curve: KnowledgePoint[] = [];
   for (let size = least; ; size++) {
     checkpoint(hooks, (size - least) / (last - least + 1), `weighing up ${size} mixes`);
     if (asked.includes(size)) {
-      found = settle(problem, table, found.spots);
+      found = settle(problem, table, found.spots, 'in full');
       if (found.state.sound)
         curve.push({
-          mixes: size,
-          averageVariance: found.state.trace,
-          pairVariance: pairVariance(problem, found.state),
-          spots: found.spots,
+          ...{ mixes: size, spots: [...pinned, ...found.spots] },
+          ...knowledgeOf(problem, found.state),
         });
     }
     if (size >= last) return curve;
-    table.refresh(found.state);
-    const added = [...found.spots, table.spots[table.bestAddition(found.state)]!];
-    found = asked.includes(size + 1) ? settle(problem, table, added) : grown(problem, added);
+    const added = bestAddition(problem, table, found);
+    if (added === null) return curve;
+    found = settle(problem, tableOf(problem, []), [...found.spots, added]);
   }
 }
 
-function grown(problem: Parameters<typeof settle>[0], spots: readonly Spot[]) {
-  return settle(problem, tableOf(problem, []), spots);
+/** The best of several random beginnings. */
+function beginning(
+  problem: SearchProblem,
+  table: CandidateTable,
+  { count, random }: { count: number; random: Random },
+): Settled {
+  const { spots } = table;
+  const weights = new Array<number>(count).fill(1);
+  return Array.from({ length: BEGINNINGS }, () => {
+    const chosen = weights.map(() => spots[random.integer(spots.length)]!);
+    for (const [row, c] of economise(problem.scarce, { spots: chosen, weights }, spots))
+      chosen[row] = spots[c]!;
+    return settle(problem, table, chosen);
+  }).reduce((a, b) => (b.state.score < a.state.score ? b : a));
+}
+
+/** The candidate that helps most and that there is enough of; null where there is none. */
+function bestAddition({ scarce }: SearchProblem, table: CandidateTable, found: Settled): Spot | null {
+  table.refresh(found.state);
+  const nothing: Spot = { shares: scarce.length > 0 ? table.spots[0]!.shares.map(() => 0) : [], coded: [] };
+  const spots = [...found.spots, nothing];
+  const taking = { spots, weights: spots.map(() => 1) };
+  const best = table.bestAddition(found.state, (spot) => staysWithin(scarce, taking, spots.length - 1, spot));
+  return best === null ? null : table.spots[best]!;
+}
+
+function knowledgeOf(problem: SearchProblem, state: DesignState): Knowledge {
+  return { averageVariance: state.trace, pairVariance: pairVariance(problem, state) };
+}
+
+function judgeMixes(problem: SearchProblem, mixes: readonly PlannedPlace[]): Knowledge | null {
+  const { space, known, input } = problem;
+  const weights = mixes.map(() => 1);
+  const state = new DesignState(space.terms.length, 'average-variance', weights, known);
+  mixes.forEach(({ shares, settings }, r) => {
+    const coded = input.space.settings.map((setting, s) => codeSetting(setting, settings[s]!));
+    state.setRow(r, orthonormalTerms(space, shares, coded));
+  });
+  state.rebuild();
+  return state.sound ? knowledgeOf(problem, state) : null;
 }

@@ -128,8 +128,8 @@ function modelFor(input: PlanInput, region: Region, replicated: number, random: 
     space: input.space,
     widths: region,
     model: input.model,
-    mixes: input.mixes + already,
-    distinct: input.mixes - replicated + already,
+    mixes: (input.priorFor ?? input.mixes) + already,
+    distinct: (input.priorFor ?? input.mixes - replicated) + already,
     countOf: (terms) => countIndependent(region, terms, random.fork(`count ${terms.length}`)),
   });
 }

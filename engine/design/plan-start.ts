@@ -46,18 +46,28 @@ export function planStart(problem: SearchProblem, start: number): StartResult {
 }
 
 /** Candidates without those that the maker forbids. */
-function openSpots(problem: SearchProblem, random: Random): Spot[] {
+export function openSpots(problem: SearchProblem, random: Random): Spot[] {
   const open = candidateSpots(problem, random).filter((spot) => !isForbidden(problem, spot));
   if (open.length > 0) return open;
   throw new EngineError('bad-argument', 'forbidden', problem.forbidden.length, 'to leave some mix to plan');
 }
 
-/** Exchanges with candidates from given mixes until nothing gains; never worse than it began. */
+/** Mixes, and what they come to. */
+export interface Settled {
+  state: DesignState;
+  spots: Spot[];
+}
+
+/**
+ * Exchanges with candidates from given mixes until nothing gains; `in full` with shakes and moves along lines too, as
+ * a start does. Never worse than it began.
+ */
 export function settle(
   problem: SearchProblem,
   table: CandidateTable,
   spots: readonly Spot[],
-): { state: DesignState; spots: Spot[] } {
+  how: 'quickly' | 'in full' = 'quickly',
+): Settled {
   const own = { ...problem, distinct: spots.length, replicated: 0 };
   const search = new Search(own, table, createRandom(problem.input.seed, `settle ${spots.length}`));
   search.spots = [...spots];
@@ -66,6 +76,10 @@ export function settle(
   });
   search.state.rebuild();
   search.exchangeUntilSettled();
+  if (how === 'in full') {
+    search.shake(shakesOf(own, SHAKING / 4));
+    search.moveAlongLines();
+  }
   return { state: search.state, spots: search.spots };
 }
 
@@ -77,8 +91,8 @@ export function workOfStart({ space, distinct, blends, levels, degree }: SearchP
   return 10 * candidates * p * (p + 4 * distinct);
 }
 
-function shakesOf(problem: SearchProblem): number {
-  return Math.min(MOST_SHAKES, Math.floor(SHAKING / workOfStart(problem)));
+function shakesOf(problem: SearchProblem, work = SHAKING): number {
+  return Math.min(MOST_SHAKES, Math.floor(work / workOfStart(problem)));
 }
 
 /** The best of several starts: least score, the earlier start where they are equal. */

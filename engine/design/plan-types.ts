@@ -36,6 +36,8 @@ export interface PlanInput {
   atMost?: Readonly<Record<string, number>> | undefined;
   /** Sittings among which each taster's cups are divided; default 1. */
   sittings?: number | undefined;
+  /** The number of new mixes that the choice of terms with prior information is made for; default `mixes`. */
+  priorFor?: number | undefined;
   seed: number;
   /** Independent beginnings of the search; default 16. */
   starts?: number | undefined;

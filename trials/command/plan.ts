@@ -142,7 +142,7 @@ function showPrice({ price, shifts, hiddenDuplicate, smallerBatch }: PlanDocumen
       ({ component, strength, grams: mass }) => `${component} as ${strength} % stock ${short(mass)} g`,
     ),
   ];
-  const noise = shifts[0]?.noise.from === 'assumed' ? 'assumed noise' : 'stated noise';
+  const noise = shifts[0]?.noise.from === 'assumed' ? 'noise assumed, --noise states it' : 'noise as stated';
   return [
     `Takes ${count(price.bottles, 'bottle', 'bottles')}, ${count(price.weighings, 'weighing', 'weighings')} and ${count(price.cups, 'cup', 'cups')} in ${count(price.sittings, 'sitting', 'sittings')}: ${masses.join(', ')}.`,
     money === null ? `Money: not known, no price for ${unpriced.join(', ')}.` : `Money: ${money.toFixed(2)}.`,
@@ -158,7 +158,7 @@ function showPrice({ price, shifts, hiddenDuplicate, smallerBatch }: PlanDocumen
   ];
 }
 
-function showOffers({ offers = [] }: PlanDocument): string[] {
+function showOffers({ offers = [], among, comparedIn, price: own }: PlanDocument): string[] {
   if (offers.length === 0) return [];
   const columns = [
     { title: 'size' },
@@ -167,14 +167,16 @@ function showOffers({ offers = [] }: PlanDocument): string[] {
       numeric: true,
     })),
   ];
-  const rows = offers.map(({ offer, mixes, price, averageVariance }) => [
-    offer.replace('-', ' '),
+  const sizes = offers.map(({ offer, ...told }) => ({ size: offer.replace('-', ' '), ...told }));
+  const shown = [...sizes, ...(among ? [{ size: 'this plan', price: own, ...among }] : [])];
+  const rows = shown.map(({ size, mixes, price, averageVariance }) => [
+    size,
     ...[mixes, price.cups, price.sittings].map(String),
     String(Math.round(price.minutes.weighing + price.minutes.pouring)),
     price.money === null ? '' : price.money.toFixed(2),
     short(averageVariance),
   ]);
-  return ['Three sizes, judged in one model:', textTable(columns, rows)];
+  return [`Three sizes and this plan, all judged in the ${comparedIn} model:`, textTable(columns, rows)];
 }
 
 function count(many: number, one: string, more: string): string {

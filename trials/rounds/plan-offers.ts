@@ -1,5 +1,5 @@
-import { type KnowledgePoint, knowledgeCurve } from '../../engine/design/knowledge-curve.ts';
-import type { PlanInput, PlanTools } from '../../engine/design/plan-types.ts';
+import { type Knowledge, type KnowledgePoint, knowledgeCurve } from '../../engine/design/knowledge-curve.ts';
+import type { PlanInput, PlannedMix, PlanTools } from '../../engine/design/plan-types.ts';
 import type { Hooks } from '../../engine/hooks.ts';
 import type { Brief } from '../schema/brief.ts';
 import { byId } from '../schema/engine-shapes.ts';
@@ -8,33 +8,54 @@ import { cupsBeside, type NoiseById, priceOf, shiftsOf } from './weigh-up-plan.t
 
 const POINTS = 12;
 
+interface Setting extends PlanTools {
+  noise: NoiseById;
+  hooks?: Hooks | undefined;
+}
+
 /**
  * Three sizes side by side: what one evening's sitting holds for whoever is present, two evenings', and enough for
- * every bend; with price against knowledge, and a curve so that the maker sees where more stops paying.
+ * every bend; with price against knowledge, and a curve so that the maker sees where more stops paying. All count what
+ * is weighed already, keep what is pinned and stay within what is scarce, and the plan itself is judged beside them in
+ * the same model.
  */
 export function planOffers(
   brief: Brief,
   input: PlanInput,
-  { noise, hooks, ...tools }: PlanTools & { noise: NoiseById; hooks?: Hooks | undefined },
+  planned: readonly PlannedMix[],
+  { noise, hooks, ...tools }: Setting,
 ): PlanOffers {
   const sizes = offerSizes(brief);
   const curve = knowledgeCurve(
-    { ...input, atMost: undefined, points: undefined, pinned: undefined },
+    input,
     [...Object.values(sizes), ...pointsBetween(sizes, input.mixes)],
     tools,
     hooks,
   );
-  const at = (mixes: number) => curve.find((point) => point.mixes === mixes);
-  const offers = (['one-evening', 'two-evenings', 'in-depth'] as const).flatMap((offer) => {
-    const point = at(sizes[offer]);
-    return point === undefined ? [] : [offerOf(brief, { offer, point, noise })];
+  const places = planned.map(({ ratios, settings }) => ({
+    shares: brief.components.map(({ id }) => ratios[id]!),
+    settings: brief.settings.map(({ id }) => settings[id]!),
+  }));
+  const toldOf = (knowledge: Knowledge) => ({
+    averageVariance: knowledge.averageVariance,
+    shifts: shiftsOf(brief, knowledge.pairVariance, noise),
+  });
+  const own = curve.judge(places);
+  const offers = (['one-evening', 'two-evenings', 'in-depth'] as const).flatMap((offer): PlanOffer[] => {
+    const mixes = sizes[offer];
+    if (mixes === planned.length && own !== null)
+      return [{ offer, mixes, price: priceOf(brief, planned), ...toldOf(own) }];
+    const point = curve.points.find((one) => one.mixes === mixes);
+    return point === undefined ? [] : [{ offer, mixes, price: priceAt(brief, point), ...toldOf(point) }];
   });
   return {
     offers,
-    knowledge: curve.map(({ mixes, averageVariance, pairVariance }) => ({
-      ...{ mixes, averageVariance },
-      shifts: shiftsOf(brief, pairVariance, noise).map(({ shift }) => shift),
-    })),
+    knowledge: curve.points.map((point) => {
+      const { averageVariance, shifts } = toldOf(point);
+      return { mixes: point.mixes, averageVariance, shifts: shifts.map(({ shift }) => shift) };
+    }),
+    comparedIn: curve.model,
+    among: own === null ? null : { mixes: planned.length, ...toldOf(own) },
   };
 }
 
@@ -59,22 +80,15 @@ function pointsBetween(sizes: Record<PlanOffer['offer'], number>, asked: number)
   return Array.from({ length: Math.floor((most - least) / step) + 1 }, (_, k) => least + k * step);
 }
 
-function offerOf(
-  brief: Brief,
-  { offer, point, noise }: { offer: PlanOffer['offer']; point: KnowledgePoint; noise: NoiseById },
-): PlanOffer {
+/** The price of mixes that are not yet on the grid of the balance; equal blends are one bottle unless weighed again. */
+function priceAt(brief: Brief, { spots }: KnowledgePoint): PlanOffer['price'] {
   const poured = new Map<string, number>();
-  const mixes = point.spots.map(({ shares, coded }) => {
+  const mixes = spots.map(({ shares, coded }) => {
     const blend = shares.map((share) => share.toPrecision(8)).join();
     const weighing = (poured.get(`${blend} ${coded.join()}`) ?? 0) + 1;
     poured.set(`${blend} ${coded.join()}`, weighing);
     const grams = byId(brief.components, (_, i) => Number((shares[i]! * brief.batch.grams).toFixed(4)));
     return { blend: `${blend} ${weighing}`, grams };
   });
-  return {
-    ...{ offer, mixes: point.mixes },
-    price: priceOf(brief, mixes),
-    averageVariance: point.averageVariance,
-    shifts: shiftsOf(brief, point.pairVariance, noise),
-  };
+  return priceOf(brief, mixes);
 }

@@ -59,7 +59,9 @@ export async function planOperation(
   const document = {
     ...plan,
     ...weighUpPlan(brief, plan, noise),
-    ...(request.compare ? { basis, ...planOffers(brief, input, { solver, hooks, noise }) } : NOTHING_MORE),
+    ...(request.compare
+      ? { basis, ...planOffers(brief, input, plan.mixes, { solver, hooks, noise }) }
+      : NOTHING_MORE),
     warnings: [...plan.warnings, ...sittingsWarning(sittings, plan.sittingsCost), ...judged.warnings],
   };
   return documentOf(request, document, seed);

@@ -38,6 +38,10 @@ export interface PlanOffers {
   offers: PlanOffer[];
   /** Knowledge against the number of mixes, in one model for all. */
   knowledge: { mixes: number; averageVariance: number; shifts: number[] }[];
+  /** That model. */
+  comparedIn: string;
+  /** The plan itself, as it can be weighed, judged in that model too; null where it cannot settle its terms. */
+  among: { mixes: number; averageVariance: number; shifts: NoticedShift[] } | null;
 }
 
 /** What `plan` prints and the workbench stores. */

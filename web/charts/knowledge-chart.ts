@@ -6,6 +6,8 @@ export interface KnowledgeData {
   points: readonly { mixes: number; notices: number }[];
   /** Sizes to be named on the curve. */
   named: readonly { mixes: number; name: string }[];
+  /** The plan itself, judged as the curve is. */
+  own?: { mixes: number; notices: number } | null;
 }
 
 /** Knowledge against the number of mixes: the curve falls where more mixes pay and lies flat where they stop paying. */
@@ -52,6 +54,15 @@ export function knowledgeChart(data: KnowledgeData, { width, theme }: ChartFrame
         mark: { type: 'text', color: theme.ink, dy: -14, align: 'left', dx: 2, fontSize: 12 },
         encoding: { x, y, text: { field: 'name' } },
       },
+      ...(data.own
+        ? [
+            {
+              data: { values: [{ ...data.own }] },
+              mark: { type: 'point', filled: false, color: theme.ink, size: 140, strokeWidth: 1.5 },
+              encoding: { x, y },
+            },
+          ]
+        : []),
     ],
   } as Spec;
 }

@@ -16,7 +16,7 @@ function plan(of: BlendSpace, more: Partial<PlanInput> = {}) {
   return planMixes({ space: of, batch, mixes: 13, seed: 5, ...more }, { solver });
 }
 
-/** Two searches over the same region by other random paths come this near to each other, relative. */
+/** Two searches by other random paths come this near to each other, relative: either is this near to the best. */
 const SEARCH = 3e-3;
 
 describe('what must not change a plan', () => {
@@ -25,9 +25,10 @@ describe('what must not change a plan', () => {
     it(`the order of the components: ${criterion}`, () => {
       const turned = { ...space, components: [3, 1, 0, 2].map((i) => space.components[i]!) };
       const [one, other] = [plan(space, { criterion }), plan(turned, { criterion })];
-      expect(Math.abs(other.averageVariance! / one.averageVariance! - 1)).toBeLessThan(4 * SEARCH);
-      const apart = Math.abs(other.logDeterminant! - one.logDeterminant!) / one.terms.length;
-      expect(apart).toBeLessThan(criterion === 'determinant' ? SEARCH : 4 * SEARCH);
+      // only what was searched for is bound to be equal: equally good designs may differ in the other measure
+      if (criterion === 'average-variance')
+        expect(Math.abs(other.averageVariance! / one.averageVariance! - 1)).toBeLessThan(SEARCH);
+      else expect(Math.abs(other.logDeterminant! - one.logDeterminant!)).toBeLessThan(1e-9);
       expect(other.corners).toHaveLength(one.corners.length);
     });
 

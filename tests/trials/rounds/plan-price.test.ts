@@ -129,6 +129,16 @@ describe('a plan with its price and three sizes', () => {
     ]);
   });
 
+  test('the plan is judged beside the sizes in their model; the size that it has is the plan itself', async () => {
+    const plan = await planOperation({ brief, mixes: 11, seed: 1, compare: true, replicated: 2 }, { solver });
+    expect([plan.model, plan.comparedIn]).toEqual(['special-cubic', 'quadratic']);
+    const chosen = plan.offers!.find(({ mixes }) => mixes === 11)!;
+    expect(chosen.price).toEqual(plan.price);
+    expect(chosen.shifts).toEqual(plan.among!.shifts);
+    const free = plan.knowledge!.find(({ mixes }) => mixes === 11)!;
+    expect(plan.among!.averageVariance).toBeGreaterThan(free.averageVariance);
+  });
+
   test('noise that is stated, or that a fit found, takes the place of the assumed one', async () => {
     const attributes = [
       { id: 'zest', variance: { assessor: 1, assessorByMix: 9, session: null, residual: 64 } },

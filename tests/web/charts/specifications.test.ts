@@ -76,6 +76,7 @@ const CHARTS: Record<string, [data: unknown, draw: (frame: ChartFrame) => Spec]>
         { mixes: 7, name: 'Two evenings' },
         { mixes: 8, name: 'not on the curve' },
       ],
+      own: { mixes: 9, notices: 7 },
     };
     return [data, (frame: ChartFrame) => knowledgeChart(data, frame)] as const;
   })() as [unknown, (frame: ChartFrame) => Spec],

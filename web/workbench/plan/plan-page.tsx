@@ -6,7 +6,7 @@ import { AcceptRound } from '../parts/accept-round.tsx';
 import { Await } from '../parts/await.tsx';
 import { JobProgress, useJob } from '../parts/jobs.tsx';
 import { PageHead, Warnings } from '../parts/page.tsx';
-import { planOf } from '../results.ts';
+import { type PlanDocument, planOf } from '../results.ts';
 import { trialAddress } from '../routes.ts';
 import { ask } from '../server.ts';
 import {
@@ -88,7 +88,7 @@ function PlanShown({ trial, stored, start }: ShownProps) {
   const replan = () => start(bodyFor(trial, stored, draft));
   return (
     <section>
-      <PlanSizes trial={trial} plan={plan} choose={(mixes) => start({ mixes })} />
+      <PlanSizes trial={trial} plan={plan} choose={(mixes) => start(sizedBody(stored, plan, mixes))} />
       <h2>{count(plan.mixes.length, 'mix', 'mixes')}</h2>
       <PlanTakes trial={trial} plan={plan} kept={kept} />
       <Warnings of={plan.warnings} />
@@ -136,6 +136,13 @@ function PlanShown({ trial, stored, start }: ShownProps) {
       )}
     </section>
   );
+}
+
+/** Another number of mixes in the model that the sizes are judged in, with all else that was asked for. */
+function sizedBody(stored: Reading, { comparedIn }: PlanDocument, mixes: number): PlanBody {
+  const { options } = stored.input as { options: PlanBody };
+  const model = comparedIn as PlanBody['model'];
+  return { ...options, mixes, replicated: 0, ...(model ? { model } : {}) };
 }
 
 /** The same number of mixes, with held ones where they stand and away from unwanted ones. */

@@ -2,7 +2,9 @@ import type { TrialView } from '../../../trials/schema/api.ts';
 import { knowledgeChart } from '../../charts/knowledge-chart.ts';
 import { count, figure } from '../numbers.ts';
 import { Chart } from '../parts/chart.tsx';
+import { weighedMixes } from '../reading/reading-view.ts';
 import type { PlanDocument } from '../results.ts';
+import { scatterWords } from './plan-takes.tsx';
 
 type Offer = NonNullable<PlanDocument['offers']>[number];
 
@@ -15,6 +17,7 @@ const NAMES: Record<Offer['offer'], { title: string; says: string }> = {
 interface SizesProps {
   trial: TrialView;
   plan: PlanDocument;
+  /** Plans so many mixes, for the model in which the sizes are judged. */
   choose: (mixes: number) => void;
 }
 
@@ -25,6 +28,9 @@ export function PlanSizes({ trial, plan, choose }: SizesProps) {
   return (
     <>
       <h2>How much do you want to know?</h2>
+      <p>
+        Each size counts {beside(trial, plan)}. Scatter of scores: {scatterWords(offers[0]!.shifts)}.
+      </p>
       <ul class="sizes">
         {offers.map((offer) => (
           <SizeCard
@@ -96,22 +102,41 @@ function SizeCard({ trial, offer, chosen, choose }: CardProps) {
   );
 }
 
+/** What the sizes count beside their own mixes. */
+function beside(trial: TrialView, plan: PlanDocument): string {
+  const made = weighedMixes(trial).length;
+  const held = plan.mixes.some(({ pinned }) => pinned) ? ', and what you hold where it is' : '';
+  return made > 0
+    ? `what the ${count(made, 'mix', 'mixes')} made so far have settled${held}`
+    : `new mixes alone, since nothing is weighed yet${held}`;
+}
+
 function Knowledge({ trial, plan }: { trial: TrialView; plan: PlanDocument }) {
   const points = (plan.knowledge ?? []).map(({ mixes, shifts }) => ({
     mixes,
     notices: noticed(trial, shifts),
   }));
   const named = (plan.offers ?? []).map(({ mixes, offer }) => ({ mixes, name: NAMES[offer].title }));
+  const own = plan.among && {
+    mixes: plan.among.mixes,
+    notices: noticed(
+      trial,
+      plan.among.shifts.map(({ shift }) => shift),
+    ),
+  };
   const title = 'Where more mixes stop paying';
   return (
     <Chart
       title={title}
-      summary="The smallest difference between two mixes that the panel would notice four times in five, in points of 100 of the scale. Where the line lies flat, another mix teaches little."
+      summary="The smallest difference between two mixes that the panel would notice four times in five, in points of 100 of the scale. Where the line lies flat, another mix teaches little. The ring is the plan below."
       of={plan}
-      spec={(frame) => knowledgeChart({ title, points, named }, frame)}
+      spec={(frame) => knowledgeChart({ title, points, named, own: own ?? null }, frame)}
       table={{
         head: ['mixes', 'smallest difference noticed'],
-        rows: points.map(({ mixes, notices }) => [mixes, notices]),
+        rows: [...points, ...(own ? [own] : [])].map(({ mixes, notices }, k) => [
+          k < points.length ? mixes : `${mixes}, the plan below`,
+          notices,
+        ]),
       }}
     />
   );

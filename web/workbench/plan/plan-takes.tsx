@@ -4,6 +4,7 @@ import { priceOf } from '../pages/price.ts';
 import { Figures } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 import type { PlanDocument, PlannedMix } from '../results.ts';
+import { MODELS } from '../words.ts';
 
 interface TakesProps {
   trial: TrialView;
@@ -65,24 +66,38 @@ export function PlanTakes({ trial, plan, kept }: TakesProps) {
   );
 }
 
-/** The smallest differences that the panel would notice. */
-function Noticed({ trial, plan: { shifts } }: { trial: TrialView; plan: PlanDocument }) {
+/** The smallest differences that the panel would notice, judged as the sizes are. */
+function Noticed({ trial, plan }: { trial: TrialView; plan: PlanDocument }) {
+  const shifts = plan.among?.shifts ?? plan.shifts;
   if (shifts.length === 0) return null;
-  const name = (id: string) => trial.brief.attributes.find((one) => one.id === id)?.name ?? id;
-  const from = {
-    fit: 'as the last reading found your tasters to scatter',
-    stated: 'with the scatter that was stated',
-    assumed: 'if scores scatter by an eighth of the scale, which is a guess until the first reading',
-  }[shifts[0]!.noise.from];
-  const parts = shifts.map(({ attribute, shift }) => (100 * shift) / lengthOf(trial, attribute));
-  const alike = parts.every((part) => Math.abs(part - parts[0]!) < 0.05 * part);
-  const each = shifts.map(({ attribute, shift }) => `${figure(shift, 2)} in ${name(attribute)}`);
+  const poorer = plan.among && plan.comparedIn !== plan.model && plan.shifts.length > 0;
   return (
     <p>
-      Four times in five the panel would notice a difference of{' '}
-      {alike ? `${figure(parts[0]!, 2)} points of 100 on any question` : listed(each)}, {from}.
+      Four times in five the panel would notice a difference of {differences(trial, shifts)}. Scatter of
+      scores: {scatterWords(shifts)}.
+      {poorer &&
+        ` That lets every pair of components act together, as the sizes above do; this plan is laid out for the model “${MODELS[plan.model] ?? plan.model}”, in which it would notice ${differences(trial, plan.shifts)}.`}
     </p>
   );
+}
+
+type Shifts = PlanDocument['shifts'];
+
+/** Where the scatter of scores is known from. */
+export function scatterWords(shifts: Shifts): string {
+  const from = new Set(shifts.map(({ noise }) => noise.from));
+  if (from.has('stated')) return 'as you stated it';
+  if (!from.has('assumed')) return 'as the last reading found it';
+  if (from.has('fit')) return 'as the last reading found it, where it could be told, else a guess';
+  return 'a guess (an eighth of the scale) until the first reading';
+}
+
+function differences(trial: TrialView, shifts: Shifts): string {
+  const name = (id: string) => trial.brief.attributes.find((one) => one.id === id)?.name ?? id;
+  const parts = shifts.map(({ attribute, shift }) => (100 * shift) / lengthOf(trial, attribute));
+  const alike = parts.every((part) => Math.abs(part - parts[0]!) < 0.05 * part);
+  if (alike) return `${figure(parts[0]!, 2)} points of 100 on any question`;
+  return listed(shifts.map(({ attribute, shift }) => `${figure(shift, 2)} in ${name(attribute)}`));
 }
 
 function lengthOf(trial: TrialView, attribute: string): number {
