@@ -93,9 +93,9 @@ async function writeBrief(maker: Maker): Promise<void> {
   await maker.click(blended.getByRole('button', { name: /Add/ }));
   for (const [k, [name, low]] of (
     [
-      ['Linalool', '0.2'],
-      ['Lactone', '0.1'],
-      ['Cedar', '0.1'],
+      ['Linalool', '20'],
+      ['Lactone', '10'],
+      ['Cedar', '10'],
     ] as const
   ).entries()) {
     await maker.type(blended.getByLabel('Name', { exact: true }).nth(k), name);

@@ -39,8 +39,7 @@ export function loadDemo(context: Context, seed?: number): void {
   store.write(() => {
     createTrial(at(-2), demoBrief(), { trial: DEMO_TRIAL, demo: true });
     planDemo(at(-1), round);
-    weighDemo(at, round);
-    for (const sitting of round.sittings) tasteDemo(at(sitting.tastedAtHours), round, sitting);
+    for (const { tell } of storyOf(at, round)) tell();
   });
 }
 
@@ -64,11 +63,21 @@ function planDemo(context: Context, { mixes }: DemoRound): void {
   });
 }
 
-function weighDemo(at: (hours: number) => Context, { mixes }: DemoRound): void {
-  for (const { mix, blend, weighed, mixedAtHours, note } of mixes) {
-    if (mix !== blend) continue;
-    weighMix(at(mixedAtHours), { trial: DEMO_TRIAL, round: 1, mix }, { grams: weighed, note });
-  }
+/** Weighings and tastings in the order of their hours, so that the record reads as it happened. */
+function storyOf(at: (hours: number) => Context, round: DemoRound): { hours: number; tell: () => void }[] {
+  const bottles = round.mixes.filter(({ mix, blend }) => mix === blend);
+  return [
+    ...bottles.map(({ mix, weighed, mixedAtHours: hours, note }) => ({
+      hours,
+      tell: () => {
+        weighMix(at(hours), { trial: DEMO_TRIAL, round: 1, mix }, { grams: weighed, note });
+      },
+    })),
+    ...round.sittings.map((sitting) => ({
+      hours: sitting.tastedAtHours,
+      tell: () => tasteDemo(at(sitting.tastedAtHours), round, sitting),
+    })),
+  ].sort((a, b) => a.hours - b.hours);
 }
 
 function tasteDemo(

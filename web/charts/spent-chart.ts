@@ -30,6 +30,7 @@ export function spentChart({ title, rounds }: SpentData, { width, theme }: Chart
       kind: says,
       round: round.round,
       value: round[kind]!,
+      top: 1.15 * round[kind]!,
       label: labelOf(round[kind]!),
     })),
   );

@@ -39,6 +39,7 @@ export function TrialHouse({ place }: { place: InTrial }) {
           <Await of={open} what="the trial" again={() => void openTrialOf(place.trial)}>
             {() => null}
           </Await>
+          <a href="#/">To the trials</a>
         </main>
       </div>
     );

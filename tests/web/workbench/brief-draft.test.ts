@@ -2,10 +2,13 @@ import { describe, expect, it } from 'vitest';
 import demo from '../../../trials/demo/brief.json' with { type: 'json' };
 import { Brief } from '../../../trials/schema/brief.ts';
 import { checkBrief } from '../../../trials/schema/check-brief.ts';
-import { draftOf, emptyDraft, idFrom, jsonOf } from '../../../web/workbench/brief/draft.ts';
+import { draftOf, emptyDraft, jsonOf } from '../../../web/workbench/brief/draft.ts';
 import { withAdded, withGroup, withRemoved, withRow } from '../../../web/workbench/brief/draft-changes.ts';
+import { placeWords, worthTelling } from '../../../web/workbench/brief/fault-words.ts';
 import { faultsByPath } from '../../../web/workbench/brief/faults-by-path.ts';
 import { changed, historyOf, redone, undone } from '../../../web/workbench/brief/history.ts';
+import { hundredsOf, shareOf } from '../../../web/workbench/brief/hundreds.ts';
+import { idFrom, idsOf } from '../../../web/workbench/brief/ids.ts';
 
 const brief = Brief.parse(demo);
 const full = Brief.parse({
@@ -43,14 +46,19 @@ describe('a brief as it is typed', () => {
   });
 
   it('reads decimal commas', () => {
-    const draft = withRow(draftOf(brief), 'components', 0, { low: '0,25' });
-    expect(jsonOf(draft)).toMatchObject({ components: [{ low: 0.25 }, {}, {}, {}, {}] });
+    const draft = withRow(draftOf(brief), 'components', 0, { low: '25,5' });
+    expect(jsonOf(draft)).toMatchObject({ components: [{ low: 0.255 }, {}, {}, {}, {}] });
   });
 
   it('leaves out what may be absent and asks for what may not', () => {
     const checked = checkBrief(JSON.parse(JSON.stringify(jsonOf(emptyDraft()))));
     expect('faults' in checked && checked.faults.map(({ where }) => where)).toEqual(
-      expect.arrayContaining(['components[0].id', 'components[1].id', 'attributes[0].id']),
+      expect.arrayContaining([
+        'components[0].id',
+        'components[1].id',
+        'attributes[0].id',
+        'attributes[0].target',
+      ]),
     );
     expect(jsonOf(emptyDraft())).not.toHaveProperty('concentrate');
     expect(jsonOf(emptyDraft())).not.toHaveProperty('drink');
@@ -65,6 +73,40 @@ describe('a brief as it is typed', () => {
       '',
       '',
     ]);
+  });
+});
+
+describe('shares', () => {
+  it('are typed in parts of a hundred, to the last digit', () => {
+    for (const share of [0.07, 0.29, 0.57, 1 / 3, 1, 0, 1e-7]) expect(shareOf(hundredsOf(share))).toBe(share);
+    expect([hundredsOf(0.07), hundredsOf(0.29), hundredsOf(undefined)]).toEqual(['7', '29', '']);
+    expect([shareOf('7'), shareOf('a fifth'), shareOf(' ')]).toEqual([0.07, 'a fifth', undefined]);
+  });
+});
+
+describe('short names that nobody typed', () => {
+  const typed = (components: string[], attributes: string[]) => ({
+    ...emptyDraft(),
+    components: components.map((name) => ({ ...emptyDraft().components[0]!, name })),
+    attributes: attributes.map((name) => ({ ...emptyDraft().attributes[0]!, name })),
+  });
+
+  it('are each their own, and no column of the files', () => {
+    expect(idsOf(typed(['Lime oil', 'Lime zest', 'Mix of herbs', ''], ['Lime', 'Position']))).toEqual({
+      components: ['lime', 'lime-2', 'mix-2', ''],
+      settings: [],
+      attributes: ['lime-3', 'position-2'],
+    });
+  });
+
+  it('go into limits, and go along when the name changes', () => {
+    const draft = withAdded(typed(['Lime oil', 'Cedar'], ['Sharp']), 'bounds');
+    const bounded = withRow(draft, 'bounds', 0, {
+      terms: [{ coefficient: '1', component: 'lime' }],
+      most: '40',
+    });
+    const renamed = withRow(bounded, 'components', 0, { name: 'Key lime oil' });
+    expect(jsonOf(renamed)).toMatchObject({ bounds: [{ of: { key: 1 }, most: 0.4 }] });
   });
 });
 
@@ -128,5 +170,18 @@ describe('faults beside fields', () => {
     expect(at('components[0].id')).toBe('needs text');
     expect(at('')).toBe('and 3 more faults');
     expect(at('name')).toBeUndefined();
+  });
+
+  it('speak the words of the form: its chapters, parts of a hundred, and no short name that a name would bring', () => {
+    const draft = withRow(emptyDraft(), 'components', 1, { name: 'Lime', low: '120' });
+    const checked = checkBrief(JSON.parse(JSON.stringify(jsonOf(draft))));
+    const faults = 'faults' in checked ? worthTelling(checked.faults) : [];
+    const at = faultsByPath(faults);
+    expect(faults.map(({ where }) => `${placeWords(where)}: ${at(where)}`)).toEqual([
+      'What is blended, 1: name: give it a name',
+      'What is blended, 2: at least: 120 is not a number from 0 to 100',
+      'What it must taste like, 1: name: give it a name',
+      'What it must taste like, 1: score: say which score, or choose another aim',
+    ]);
   });
 });

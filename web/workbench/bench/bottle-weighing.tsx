@@ -9,6 +9,7 @@ import { Care } from '../parts/page.tsx';
 import { offerUndo } from '../parts/undo.tsx';
 import { stepAddress } from '../routes.ts';
 import { ask } from '../server.ts';
+import { materialName, useMaterials } from '../shelf/known-materials.ts';
 import { showRound } from '../trial-store.ts';
 import { BottleLines } from './bottle-lines.tsx';
 import { DropsPanel, dropGramsOf } from './drops-panel.tsx';
@@ -171,13 +172,14 @@ function Whole({ trial, round, bottle, bottles, pours }: BottleProps & { pours: 
 /** How far the concentrate is made up: by as much more as the mix weighs more, so that the dose holds. */
 function Filling({ trial, bottle, pours }: { trial: TrialView; bottle: Bottle; pours: Pours }) {
   const { concentrate, batch } = trial.brief;
+  const materials = useMaterials();
   if (concentrate === undefined) return null;
   const mass = grams(inside(bottle, pours), batch.readability);
   const fill = growth(bottle, pours) * concentrate.fillMillilitres;
   return (
     <p>
       {mass} g are in: make it up to <strong class="number">{figure(fill)} mL</strong> with{' '}
-      {concentrate.carrier}.
+      {materialName(materials, concentrate.carrier)}.
     </p>
   );
 }

@@ -86,9 +86,11 @@ function PourerLink({ trial, sitting }: Omit<LineProps, 'round'>) {
   if (link === null)
     return (
       <>
-        <button type="button" class="quiet" onClick={make}>
-          A link for whoever pours
-        </button>
+        <p class="apart">
+          <button type="button" class="quiet" onClick={make}>
+            A link for whoever pours
+          </button>
+        </p>
         <Trouble of={trouble} />
       </>
     );

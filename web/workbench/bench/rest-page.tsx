@@ -28,7 +28,11 @@ export function RestPage({ trial, round }: { trial: TrialView; round: RoundView 
         rows={resting}
         columns={[
           { head: 'Bottle', cell: ({ blend }) => blend },
-          { head: 'mixed', cell: ({ weighedAt }) => (weighedAt === null ? 'not yet' : when(weighedAt)) },
+          {
+            head: 'mixed',
+            oneLine: true,
+            cell: ({ weighedAt }) => (weighedAt === null ? 'not yet' : when(weighedAt)),
+          },
           { head: 'has stood', number: true, cell: ({ hours }) => (hours === null ? '–' : duration(hours)) },
           {
             head: 'still to stand',

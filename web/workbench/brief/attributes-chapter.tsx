@@ -1,3 +1,4 @@
+import { readNumber } from '../numbers.ts';
 import { Choice, Field } from '../parts/field.tsx';
 import { Term } from '../parts/term.tsx';
 import { Chapter, type ChapterProps, Entry } from './chapter.tsx';
@@ -30,7 +31,7 @@ export function AttributesChapter({ draft, change, faultAt }: ChapterProps) {
       title="What it must taste like"
       gist={attributesGist(draft)}
       paths={['attributes']}
-      says="Each is one question on the tasters’ phones. Targets are scores as your own panel gives them: it is the instrument."
+      says="Each is one question on the tasters’ phones, marked from 0 to 100 unless you say otherwise. Aim at the score your own tasters would give the drink you want: they are the instrument."
     >
       {faultAt('attributes') !== undefined && <p class="field fault">{faultAt('attributes')}</p>}
       {draft.attributes.map((attribute, index) => (
@@ -76,7 +77,6 @@ function AttributeEntry({ attribute, index, change, remove, faultAt }: EntryProp
         <Field label="Name" class="wide" {...field('name', 'name')} />
         <Choice
           label="Aim"
-          class="wide"
           value={aim}
           options={AIMS}
           change={(next) => change({ aim: next as AttributeDraft['aim'] }, '')}
@@ -94,11 +94,11 @@ function AttributeEntry({ attribute, index, change, remove, faultAt }: EntryProp
         )}
         {aim !== 'none' && (
           <Field
-            label={<Term is="tolerance">Tolerance</Term>}
+            label={<Term is="tolerance">Close enough within</Term>}
             number
             unit="points"
             {...field('tolerance', 'tolerance')}
-            placeholder={'8 % of scale'}
+            placeholder={usualTolerance(attribute)}
           />
         )}
       </div>
@@ -131,4 +131,12 @@ function AttributeEntry({ attribute, index, change, remove, faultAt }: EntryProp
       </details>
     </Entry>
   );
+}
+
+/** What counts as a match where nothing is typed: 8 % of the scale. */
+function usualTolerance({ scaleLow, scaleHigh }: AttributeDraft): string {
+  const [low, high] = [readNumber(scaleLow), readNumber(scaleHigh)];
+  return low === null || high === null || high <= low
+    ? ''
+    : String(Number((0.08 * (high - low)).toPrecision(2)));
 }

@@ -3,6 +3,7 @@ import { Chapter, type ChapterProps, Entry } from './chapter.tsx';
 import type { BoundDraft, BriefDraft } from './draft.ts';
 import { withAdded, withRemoved, withRow } from './draft-changes.ts';
 import { boundsGist } from './gist.ts';
+import { idsOf } from './ids.ts';
 
 /** Limits on several components together. */
 export function BoundsChapter({ draft, change, faultAt }: ChapterProps) {
@@ -11,7 +12,7 @@ export function BoundsChapter({ draft, change, faultAt }: ChapterProps) {
       title="Limits on several together"
       gist={boundsGist(draft)}
       paths={['bounds']}
-      says="For what no single limit says, such as all oils together at most 0.8. Leave it empty if there is none."
+      says="For what no single limit says, such as all oils together at most 80 of 100. Leave it empty if there is none."
     >
       {draft.bounds.map((bound, index) => (
         <BoundEntry
@@ -48,6 +49,7 @@ function BoundEntry({ bound, index, draft, change, remove, faultAt }: EntryProps
         <Field
           label="At least"
           number
+          unit="of 100"
           value={bound.least}
           change={(least) => change({ least }, 'least')}
           fault={faultAt(`${at}.least`)}
@@ -56,6 +58,7 @@ function BoundEntry({ bound, index, draft, change, remove, faultAt }: EntryProps
         <Field
           label="At most"
           number
+          unit="of 100"
           value={bound.most}
           change={(most) => change({ most }, 'most')}
           fault={faultAt(`${at}.most`)}
@@ -71,9 +74,10 @@ function BoundEntry({ bound, index, draft, change, remove, faultAt }: EntryProps
 type TermsProps = Omit<EntryProps, 'index' | 'remove'> & { at: string };
 
 function BoundTerms({ bound, at, draft, change, faultAt }: TermsProps) {
+  const ids = idsOf(draft).components;
   const options = [
     ['', 'choose …'] as const,
-    ...draft.components.filter(({ id }) => id !== '').map(({ id, name }) => [id, name || id] as const),
+    ...draft.components.map(({ name }, k) => [ids[k]!, name || ids[k]!] as const).filter(([id]) => id !== ''),
   ];
   const setTerm = (which: number, next: Partial<BoundDraft['terms'][number]>, label: string) =>
     change({ terms: bound.terms.map((term, t) => (t === which ? { ...term, ...next } : term)) }, label);

@@ -1,11 +1,12 @@
 import type { ComponentChildren } from 'preact';
-import { useMemo } from 'preact/hooks';
+import { useEffect, useMemo, useRef } from 'preact/hooks';
 import { Care } from '../parts/page.tsx';
 import { AttributesChapter } from './attributes-chapter.tsx';
 import { BoundsChapter } from './bounds-chapter.tsx';
 import { type ChapterProps, Folding } from './chapter.tsx';
 import { ComponentsChapter } from './components-chapter.tsx';
 import { DrinkChapter } from './drink-chapter.tsx';
+import { faultWords, placeWords, worthTelling } from './fault-words.ts';
 import { faultsByPath } from './faults-by-path.ts';
 import { PanelChapter } from './panel-chapter.tsx';
 import { SettingsChapter } from './settings-chapter.tsx';
@@ -56,19 +57,23 @@ export function BriefForm({ editing, open, children }: FormProps) {
 }
 
 function FaultSummary({ editing }: { editing: BriefEditing }) {
+  const head = useRef<HTMLParagraphElement>(null);
+  useEffect(() => {
+    if (editing.sentBack > 0) head.current?.scrollIntoView({ block: 'center' });
+  }, [editing.sentBack]);
   if (editing.faults.length === 0) return null;
   return (
     <Care>
-      <p role="alert">
-        <strong>The brief does not hold together yet.</strong>
+      <p role="alert" ref={head}>
+        <strong>Something is missing or does not fit:</strong>
       </p>
       <ul class="fault-list">
-        {editing.faults.map((fault, index) => (
+        {worthTelling(editing.faults).map((fault, index) => (
           <li key={index}>
             <button type="button" class="quiet" onClick={() => focusOn(fault.where)}>
-              {fault.where || 'the brief'}
+              {placeWords(fault.where)}
             </button>{' '}
-            {fault.message.replace(`${fault.where}: `, '')}
+            {faultWords(fault)}
           </li>
         ))}
       </ul>

@@ -1,17 +1,20 @@
 import { Field } from '../parts/field.tsx';
+import { MaterialByName } from '../shelf/material-field.tsx';
 import { Chapter, type ChapterProps, Entry } from './chapter.tsx';
-import { type ComponentDraft, idFrom } from './draft.ts';
+import type { ComponentDraft } from './draft.ts';
 import { withAdded, withRemoved, withRow } from './draft-changes.ts';
 import { componentsGist } from './gist.ts';
+import { idsOf } from './ids.ts';
 
 /** What is blended, and how much of each is allowed. */
 export function ComponentsChapter({ draft, change, faultAt }: ChapterProps) {
+  const ids = idsOf(draft).components;
   return (
     <Chapter
       title="What is blended"
       gist={componentsGist(draft)}
       paths={['components']}
-      says="Shares are of the mass of all components together: 0.2 is a fifth. A dilution counts whole, as it is poured."
+      says="Parts of a hundred, by mass, of all components together: 20 is a fifth. A dilution counts whole, as it is poured."
     >
       {faultAt('components') !== undefined && <p class="field fault">{faultAt('components')}</p>}
       {draft.components.map((component, index) => (
@@ -19,6 +22,7 @@ export function ComponentsChapter({ draft, change, faultAt }: ChapterProps) {
           key={index}
           component={component}
           index={index}
+          id={ids[index]!}
           change={(next, label) =>
             change(withRow(draft, 'components', index, next), `components ${index} ${label}`)
           }
@@ -36,12 +40,14 @@ export function ComponentsChapter({ draft, change, faultAt }: ChapterProps) {
 interface EntryProps {
   component: ComponentDraft;
   index: number;
+  /** The short name it has as things stand. */
+  id: string;
   change: (next: Partial<ComponentDraft>, label: string) => void;
   remove: () => void;
   faultAt: ChapterProps['faultAt'];
 }
 
-function ComponentEntry({ component, index, change, remove, faultAt }: EntryProps) {
+function ComponentEntry({ component, index, id, change, remove, faultAt }: EntryProps) {
   const at = `components[${index}]`;
   const field = (key: keyof ComponentDraft, name: string) => ({
     value: component[key],
@@ -53,16 +59,11 @@ function ComponentEntry({ component, index, change, remove, faultAt }: EntryProp
     <Entry what={component.name || `component ${index + 1}`} remove={remove}>
       <div class="fields">
         <Field label="Name" class="wide" {...field('name', 'name')} />
-        <Field
-          label="Short name"
-          {...field('id', 'id')}
-          placeholder={idFrom(component.name) || 'for charts and files'}
-        />
-        <Field label="At least" number {...field('low', 'low')} />
-        <Field label="At most" number {...field('high', 'high')} />
+        <Field label="At least" number unit="of 100" {...field('low', 'low')} />
+        <Field label="At most" number unit="of 100" {...field('high', 'high')} />
       </div>
       <details>
-        <summary class="small">price, strength, stocks</summary>
+        <summary class="small">price, strength, stocks, short name</summary>
         <div class="fields">
           <Field label="Price" number unit="per g" {...field('price', 'pricePerGram')} />
           <Field
@@ -72,13 +73,23 @@ function ComponentEntry({ component, index, change, remove, faultAt }: EntryProp
             help="Pure substance in what is weighed; empty = pure."
             {...field('strength', 'strength')}
           />
-          <Field label="Dissolved in" {...field('solvent', 'solvent')} />
-          <Field label="Material on the shelf" {...field('material', 'material')} />
+          <MaterialByName label="Dissolved in" {...field('solvent', 'solvent')} />
+          <MaterialByName
+            label="Material on the shelf"
+            {...field('material', 'material')}
+            help="For density, price, cautions and limits."
+          />
           <Field
             label="Weighed from stocks of"
             unit="%"
             {...field('stocks', 'stocks')}
             help="Several: 5; 1"
+          />
+          <Field
+            label="Short name"
+            {...field('id', 'id')}
+            placeholder={id}
+            help="For charts and files; made of the name where it is empty."
           />
         </div>
       </details>

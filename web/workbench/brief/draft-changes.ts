@@ -1,4 +1,5 @@
 import { BLANK, type BriefDraft } from './draft.ts';
+import { idsOf } from './ids.ts';
 
 /** The lists of a brief whose rows may be added and taken away. */
 export type ListName = 'components' | 'bounds' | 'settings' | 'attributes' | 'cautions';
@@ -16,7 +17,7 @@ export function withGroup<G extends GroupName>(
   return { ...draft, [group]: { ...draft[group], ...change } };
 }
 
-/** Changes fields of one row. A component that gets another short name takes it along into the bounds. */
+/** Changes fields of one row. Parts that get another short name take it along into limits and dose. */
 export function withRow<L extends ListName>(
   draft: BriefDraft,
   list: L,
@@ -24,19 +25,30 @@ export function withRow<L extends ListName>(
   change: Partial<Row<L>>,
 ): BriefDraft {
   const rows: readonly Row<L>[] = draft[list];
-  const changed = { ...draft, [list]: rows.map((row, at) => (at === index ? { ...row, ...change } : row)) };
-  return list === 'components'
-    ? renamedInBounds(changed, draft.components[index]!.id, changed.components[index]!.id)
-    : changed;
+  return renamed(draft, {
+    ...draft,
+    [list]: rows.map((row, at) => (at === index ? { ...row, ...change } : row)),
+  });
 }
 
-function renamedInBounds(draft: BriefDraft, from: string, to: string): BriefDraft {
-  if (from === to || from === '') return draft;
-  const bounds = draft.bounds.map((bound) => ({
-    ...bound,
-    terms: bound.terms.map((term) => (term.component === from ? { ...term, component: to } : term)),
-  }));
-  return { ...draft, bounds };
+function renamed(before: BriefDraft, after: BriefDraft): BriefDraft {
+  const [old, now] = [idsOf(before), idsOf(after)];
+  const names = (list: 'components' | 'settings') =>
+    new Map(old[list].flatMap((id, k) => (id === '' || id === now[list][k] ? [] : [[id, now[list][k]!]])));
+  const [components, settings] = [names('components'), names('settings')];
+  if (components.size + settings.size === 0) return after;
+  const { doseSetting } = after.drink;
+  return {
+    ...after,
+    bounds: after.bounds.map((bound) => ({
+      ...bound,
+      terms: bound.terms.map((term) => ({
+        ...term,
+        component: components.get(term.component) ?? term.component,
+      })),
+    })),
+    drink: { ...after.drink, doseSetting: settings.get(doseSetting) ?? doseSetting },
+  };
 }
 
 /** Adds an empty row at the end. */

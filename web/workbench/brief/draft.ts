@@ -1,7 +1,12 @@
 import type { Brief } from '../../../trials/schema/brief.ts';
 import { readNumber } from '../numbers.ts';
+import { hundredsOf, shareOf } from './hundreds.ts';
+import { idsOf } from './ids.ts';
 
-/** A brief as it is being typed: text in every field, so that half a number is kept as it stands. */
+/**
+ * A brief as it is being typed: text in every field, so that half a number is kept as it stands. Shares, limits and
+ * how well a mass is known are parts of a hundred here and fractions in the brief.
+ */
 export interface BriefDraft {
   name: string;
   /** Words with commas between; drafts that were kept before there were any have none. */
@@ -76,7 +81,7 @@ export const BLANK = {
     id: '',
     name: '',
     low: '0',
-    high: '1',
+    high: '100',
     price: '',
     strength: '',
     solvent: '',
@@ -129,8 +134,8 @@ export function draftOf(brief: Brief): BriefDraft {
         coefficient: String(coefficient),
         component,
       })),
-      least: text(least),
-      most: text(most),
+      least: hundredsOf(least),
+      most: hundredsOf(most),
     })),
     settings: brief.settings.map((setting) => ({
       ...setting,
@@ -141,7 +146,7 @@ export function draftOf(brief: Brief): BriefDraft {
     batch: {
       grams: text(brief.batch.grams),
       readability: text(brief.batch.readability),
-      tolerance: text(brief.batch.tolerance),
+      tolerance: hundredsOf(brief.batch.tolerance),
     },
     attributes: brief.attributes.map(attributeDraft),
     panel: {
@@ -177,8 +182,8 @@ function componentDraft(component: Brief['components'][number]): ComponentDraft 
   return {
     id: component.id,
     name: component.name,
-    low: text(component.low),
-    high: text(component.high),
+    low: hundredsOf(component.low),
+    high: hundredsOf(component.high),
     price: text(component.pricePerGram),
     strength: component.strength === 100 ? '' : text(component.strength),
     solvent: component.solvent ?? '',
@@ -219,22 +224,23 @@ function text(value: number | undefined): string {
  * names the field; what is empty and may be absent is left out.
  */
 export function jsonOf(draft: BriefDraft): unknown {
+  const ids = idsOf(draft);
   return {
     format: 'brief/1',
     ...given('name', draft.name.trim()),
     ...tagsOf(draft),
-    components: draft.components.map(componentJson),
+    components: draft.components.map((component, k) => componentJson(component, ids.components[k]!)),
     bounds: draft.bounds.map(({ terms, least, most }) => ({
       of: Object.fromEntries(
         terms
           .filter(({ component }) => component !== '')
           .map((term) => [term.component, must(term.coefficient)]),
       ),
-      ...number('least', least),
-      ...number('most', most),
+      ...share('least', least),
+      ...share('most', most),
     })),
-    settings: draft.settings.map((setting) => ({
-      id: setting.id.trim() || idFrom(setting.name),
+    settings: draft.settings.map((setting, k) => ({
+      id: ids.settings[k]!,
       name: setting.name.trim(),
       ...given('unit', setting.unit.trim()),
       low: must(setting.low),
@@ -244,9 +250,9 @@ export function jsonOf(draft: BriefDraft): unknown {
     batch: {
       grams: must(draft.batch.grams),
       readability: must(draft.batch.readability),
-      ...number('tolerance', draft.batch.tolerance),
+      ...share('tolerance', draft.batch.tolerance),
     },
-    attributes: draft.attributes.map(attributeJson),
+    attributes: draft.attributes.map((attribute, k) => attributeJson(attribute, ids.attributes[k]!)),
     panel: {
       assessors: must(draft.panel.assessors),
       cupsPerSitting: must(draft.panel.cupsPerSitting),
@@ -265,13 +271,13 @@ function tagsOf({ tags = '' }: BriefDraft): { tags?: string[] } {
   return given.length === 0 ? {} : { tags: given };
 }
 
-function componentJson(component: ComponentDraft): object {
+function componentJson(component: ComponentDraft, id: string): object {
   const stocks = component.stocks.split(/[;\s]+/).filter((one) => one !== '');
   return {
-    id: component.id.trim() || idFrom(component.name),
+    id,
     name: component.name.trim(),
-    low: must(component.low),
-    high: must(component.high),
+    low: shareOf(component.low),
+    high: shareOf(component.high),
     ...given('material', component.material.trim()),
     ...number('pricePerGram', component.price),
     ...number('strength', component.strength),
@@ -280,10 +286,10 @@ function componentJson(component: ComponentDraft): object {
   };
 }
 
-function attributeJson(attribute: AttributeDraft): object {
+function attributeJson(attribute: AttributeDraft, id: string): object {
   const words = (attribute.words ?? '').split(';').map((word) => word.trim());
   return {
-    id: attribute.id.trim() || idFrom(attribute.name),
+    id,
     name: attribute.name.trim(),
     scale: [must(attribute.scaleLow), must(attribute.scaleHigh)],
     ...targetJson(attribute),
@@ -295,9 +301,11 @@ function attributeJson(attribute: AttributeDraft): object {
 }
 
 function targetJson({ aim, target, targetHigh }: AttributeDraft): object {
+  // An empty score is a fault of its own: left out it would say that nothing is aimed at.
+  const score = (typed: string) => must(typed) ?? '';
   if (aim === 'none') return {};
-  if (aim === 'value') return { target: must(target) };
-  if (aim === 'range') return { target: [must(target), must(targetHigh)] };
+  if (aim === 'value') return { target: score(target) };
+  if (aim === 'range') return { target: [score(target), score(targetHigh)] };
   return { target: aim };
 }
 
@@ -345,16 +353,10 @@ function number(key: string, typed: string): object {
   return typed.trim() === '' ? {} : { [key]: must(typed) };
 }
 
-function given(key: string, value: string): object {
-  return value === '' ? {} : { [key]: value };
+function share(key: string, typed: string): object {
+  return typed.trim() === '' ? {} : { [key]: shareOf(typed) };
 }
 
-/** A short name out of a long one: `Grapefruit peel oil` gives `grapefruit`. */
-export function idFrom(name: string): string {
-  const plain = name
-    .normalize('NFD')
-    .replace(/[^A-Za-z0-9 _-]/g, '')
-    .trim()
-    .toLowerCase();
-  return (plain.split(/\s+/)[0] ?? '').replace(/^[^a-z]+/, '').slice(0, 40);
+function given(key: string, value: string): object {
+  return value === '' ? {} : { [key]: value };
 }

@@ -1,8 +1,11 @@
 import { Choice, Field, LongText } from '../parts/field.tsx';
 import { Term } from '../parts/term.tsx';
+import { materialName, useMaterials } from '../shelf/known-materials.ts';
+import { MaterialByName } from '../shelf/material-field.tsx';
 import { Chapter, type ChapterProps, Entry } from './chapter.tsx';
 import { withAdded, withGroup, withRemoved, withRow } from './draft-changes.ts';
 import { capsGist, cautionsGist, concentrateGist } from './gist.ts';
+import { idsOf } from './ids.ts';
 
 /** From the blend to the glass: concentrate, drink, limits, cautions. All of it may be left empty. */
 export function DrinkChapter(props: ChapterProps) {
@@ -24,15 +27,16 @@ function ConcentrateFields({ draft, change, faultAt }: ChapterProps) {
     fault: faultAt(`concentrate.${key}`),
     path: `concentrate.${key}`,
   });
+  const materials = useMaterials();
   return (
     <Chapter
       title="The concentrate"
-      gist={concentrateGist(draft)}
+      gist={concentrateGist(draft, (id) => materialName(materials, id))}
       paths={['concentrate']}
-      says="May stay empty: what then cannot be worked out is said to be missing."
+      says="What the blend is topped up with, in a bottle. May stay empty: what then cannot be worked out is said to be missing."
     >
       <div class="fields">
-        <Field
+        <MaterialByName
           label={<Term is="carrier">Alcohol it is made up with</Term>}
           class="wide"
           {...field('carrier')}
@@ -51,11 +55,12 @@ function DrinkFields({ draft, change, faultAt }: ChapterProps) {
     fault: faultAt(`drink.${path}`),
     path: `drink.${path}`,
   });
+  const ids = idsOf(draft).settings;
   const doses = [
     ['', 'the same for all'] as const,
     ...draft.settings
-      .filter(({ id }) => id !== '')
-      .map(({ id, name }) => [id, `as set by ${name || id}`] as const),
+      .map(({ name }, k) => [ids[k]!, `as set by ${name || ids[k]}`] as const)
+      .filter(([id]) => id !== ''),
   ];
   return (
     <Chapter title="The drink" gist={draft.drink.name} paths={['drink']}>
@@ -66,6 +71,7 @@ function DrinkFields({ draft, change, faultAt }: ChapterProps) {
         <Field label="Density" number unit="g/mL" {...field('density')} />
         <Choice
           label="Dose of concentrate"
+          class="wide"
           options={doses}
           {...field('doseSetting', 'dosePerLitre.setting')}
         />

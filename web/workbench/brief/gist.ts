@@ -1,22 +1,25 @@
 import { count, listed } from '../numbers.ts';
 import type { AttributeDraft, BriefDraft } from './draft.ts';
+import { idsOf } from './ids.ts';
 
-/** The allowed share of each component, in a line. */
+/** The allowed parts of a hundred of each component, in a line. */
 export function componentsGist({ components }: BriefDraft): string {
   const said = components.filter(({ id, name }) => id !== '' || name !== '');
-  return said.map(({ id, name, low, high }) => `${id || name} ${low} to ${high}`).join('; ');
+  return said.map(({ id, name, low, high }) => `${name || id}: ${low} to ${high} of 100`).join('; ');
 }
 
 /** Limits as sums with their ends. */
-export function boundsGist({ bounds }: BriefDraft): string {
-  return bounds
+export function boundsGist(draft: BriefDraft): string {
+  const ids = idsOf(draft).components;
+  const nameOf = (id: string) => draft.components[ids.indexOf(id)]?.name || id;
+  return draft.bounds
     .map(({ terms, least, most }) => {
       const sum = terms
         .map(({ coefficient, component }) =>
-          coefficient === '1' ? component : `${coefficient} ${component}`,
+          coefficient === '1' ? nameOf(component) : `${coefficient} × ${nameOf(component)}`,
         )
         .join(' + ');
-      return `${sum}${least === '' ? '' : ` at least ${least}`}${most === '' ? '' : ` at most ${most}`}`;
+      return `${sum}: ${least === '' ? '' : `at least ${least}`}${most === '' ? '' : ` at most ${most}`} of 100`;
     })
     .join('; ');
 }
@@ -53,9 +56,12 @@ export function peopleGist({ panel }: BriefDraft): string {
 }
 
 /** What the concentrate is made up with. */
-export function concentrateGist({ concentrate }: BriefDraft): string {
-  if (concentrate.carrier === '') return '';
-  return `${concentrate.carrier}, ${concentrate.percentVol} % vol, filled to ${concentrate.fillMillilitres} mL`;
+export function concentrateGist(
+  { concentrate: { carrier, percentVol, fillMillilitres } }: BriefDraft,
+  nameOf: (material: string) => string,
+): string {
+  if (carrier === '') return '';
+  return `filled to ${fillMillilitres} mL with ${nameOf(carrier)}, ${percentVol} % vol when made up`;
 }
 
 /** What is not to be exceeded. */

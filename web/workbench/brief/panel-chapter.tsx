@@ -35,9 +35,9 @@ export function PanelChapter({ draft, change, faultAt }: ChapterProps) {
             {...batch('readability')}
           />
           <Field
-            label="How well each mass should be known"
+            label="Each mass known to within"
             number
-            unit="(0.02 = 2 %)"
+            unit="%"
             {...batch('tolerance')}
             help="Where the scale cannot, a stock is asked for."
           />

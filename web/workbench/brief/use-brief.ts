@@ -15,20 +15,24 @@ export interface BriefEditing {
   touched: boolean;
   faults: readonly Fault[];
   setFaults: (faults: readonly Fault[]) => void;
+  /** How often it was sent back: each time the list of faults is brought before the eye. */
+  sentBack: number;
   /** The brief, or null where it has faults, which are then shown. */
   check: () => unknown | null;
   /** Starts over from another draft, as after saving or reading a file. */
   replace: (draft: BriefDraft, saved: boolean) => void;
 }
 
-/** Edits a brief. `key` names the draft that is kept; faults, once shown, are checked again as the maker types. */
-export function useBrief(key: string, opened: BriefDraft): BriefEditing {
+/** Edits a brief. `name` names the draft that is kept; faults, once shown, are checked again as the maker types. */
+export function useBrief(name: string, opened: BriefDraft): BriefEditing {
+  const key = `${name}:in-hundreds`;
   const base = useRef(opened);
   const [history, setHistory] = useState<History<BriefDraft>>(() =>
     historyOf(kept<BriefDraft>(key) ?? opened),
   );
   const [faults, setFaults] = useState<readonly Fault[]>([]);
   const [strict, setStrict] = useState(false);
+  const [sentBack, setSentBack] = useState(0);
   const draft = history.now;
   const touched = JSON.stringify(draft) !== JSON.stringify(base.current);
 
@@ -42,6 +46,7 @@ export function useBrief(key: string, opened: BriefDraft): BriefEditing {
     const found = faultsOf(draft);
     setFaults(found);
     setStrict(found.length > 0);
+    if (found.length > 0) setSentBack((times) => times + 1);
     return found.length > 0 ? null : jsonOf(draft);
   };
   const replace = (next: BriefDraft, saved: boolean) => {
@@ -60,7 +65,11 @@ export function useBrief(key: string, opened: BriefDraft): BriefEditing {
     redo: history.future.length > 0 ? () => setHistory(redone(history)) : null,
     touched,
     faults,
-    setFaults,
+    setFaults: (found) => {
+      setFaults(found);
+      setSentBack((times) => times + 1);
+    },
+    sentBack,
     check,
     replace,
   };

@@ -63,7 +63,7 @@ function CopyList({ list, putBack }: ListProps) {
       rows={[...list].sort((a, b) => b.at.localeCompare(a.at))}
       columns={[
         { head: 'Copy', cell: ({ backup }) => backup },
-        { head: 'Made', cell: ({ at }) => when(at) },
+        { head: 'Made', oneLine: true, cell: ({ at }) => when(at) },
         { head: 'MB', number: true, cell: ({ bytes }) => figure(bytes / 1e6) },
         {
           head: '',

@@ -53,6 +53,7 @@ function Told({ trial, ledger }: { trial: TrialView; ledger: Answer<'readLedger'
           { head: 'Bottle', cell: ({ blend }) => blend },
           {
             head: 'Weighed',
+            oneLine: true,
             cell: ({ at, corrected }) => `${when(at)}${corrected > 0 ? `, ${corrected} corrected` : ''}`,
           },
           ...components.map(({ id }) => ({

@@ -26,7 +26,7 @@ export function RecordPage({ trial }: { trial: TrialView }) {
               caption="Acts, latest first"
               rows={[...list].reverse()}
               columns={[
-                { head: 'When', cell: ({ at }) => when(at) },
+                { head: 'When', oneLine: true, cell: ({ at }) => when(at) },
                 { head: 'Who', cell: ({ who }) => who },
                 { head: 'What', cell: ({ act }) => act },
                 { head: 'More', cell: ({ detail }) => detail },

@@ -31,7 +31,7 @@ export function TrialsPage() {
                 Bring in old tastings
               </a>
               <a class="button quiet" href="#/teaching">
-                To learn by
+                Lessons
               </a>
             </div>
             {list.length > 1 && <SearchField label="Search" value={search} change={setSearch} />}

@@ -2,6 +2,7 @@ import type { ComponentChildren } from 'preact';
 import type { Fault } from '../../../trials/schema/api.ts';
 import type { Loaded } from '../loaded.ts';
 import type { Refusal } from '../server.ts';
+import { sentence } from './sentence.ts';
 
 interface AwaitProps<T> {
   of: Loaded<T>;
@@ -28,7 +29,7 @@ export function Refused({ refusal }: { refusal: Pick<Refusal, 'message' | 'fault
   return (
     <div class="note care" role="alert">
       <p>
-        <strong>Refused.</strong> {refusal.message}
+        <strong>{sentence(refusal.message)}</strong>
       </p>
       {refusal.faults.length > 0 && <FaultLines faults={refusal.faults} />}
     </div>
@@ -39,7 +40,7 @@ export function FaultLines({ faults }: { faults: readonly Fault[] }) {
   return (
     <ul class="fault-list">
       {faults.map((fault, index) => (
-        <li key={index}>{fault.message}</li>
+        <li key={index}>{sentence(fault.message)}</li>
       ))}
     </ul>
   );
@@ -50,7 +51,7 @@ export function Failed({ message, again }: { message: string; again?: (() => voi
   return (
     <div class="note care" role="alert">
       <p>
-        <strong>That did not work:</strong> {message}
+        <strong>That did not work.</strong> {sentence(message)}
       </p>
       {again && (
         <p>

@@ -15,6 +15,8 @@ interface FieldProps {
   /** Where the field stands in the document it edits, so that a fault can lead to it. */
   path?: string;
   placeholder?: string;
+  /** What may be chosen while typing; anything else may be typed too. */
+  offers?: readonly string[];
 }
 
 /** One field: label, input, unit, help and fault tied together. */
@@ -28,6 +30,7 @@ export function Field({
   number,
   path,
   placeholder,
+  offers,
   ...rest
 }: FieldProps) {
   const id = useId();
@@ -39,6 +42,7 @@ export function Field({
           id={id}
           class={number ? 'n' : undefined}
           placeholder={placeholder}
+          list={offers === undefined ? undefined : `${id}-offers`}
           inputMode={number ? 'decimal' : 'text'}
           autoComplete="off"
           value={value}
@@ -48,6 +52,13 @@ export function Field({
           onInput={(event) => change(event.currentTarget.value)}
         />
         {unit !== undefined && <span class="unit">{unit}</span>}
+        {offers !== undefined && (
+          <datalist id={`${id}-offers`}>
+            {offers.map((offer) => (
+              <option key={offer} value={offer} />
+            ))}
+          </datalist>
+        )}
       </div>
       <Below id={id} fault={fault} help={help} />
     </div>

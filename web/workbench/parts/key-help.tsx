@@ -10,10 +10,10 @@ export function KeyHelp() {
   return (
     <>
       <button type="button" class="quiet small" onClick={show}>
-        Keys
+        Keyboard
       </button>
       <dialog ref={dialog} aria-labelledby="keys-title">
-        <h2 id="keys-title">Keys</h2>
+        <h2 id="keys-title">What the keyboard does</h2>
         <table>
           <tbody>
             {KEYS.map(([keys, says]) => (

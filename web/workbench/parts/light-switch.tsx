@@ -20,7 +20,7 @@ export function LightSwitch() {
   };
   return (
     <button type="button" class="quiet small" onClick={turn}>
-      Light<span class="unseen">:</span> {light.value === 'as the system' ? 'auto' : light.value}
+      Colours: {light.value === 'as the system' ? 'auto' : light.value}
     </button>
   );
 }

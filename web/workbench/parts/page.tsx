@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
+import { sentence } from './sentence.ts';
 
 /** The head of a page: what it is, and one sentence. The heading takes the focus when the page changes. */
 export function PageHead({ title, children }: { title: string; children?: ComponentChildren }) {
@@ -41,11 +42,11 @@ export function Warnings({ of = [] }: { of: readonly string[] | undefined }) {
   return (
     <Care>
       {lines.length === 1 ? (
-        <p>{lines[0]}</p>
+        <p>{sentence(lines[0]!)}</p>
       ) : (
         <ul>
           {lines.map((line) => (
-            <li key={line}>{line}</li>
+            <li key={line}>{sentence(line)}</li>
           ))}
         </ul>
       )}

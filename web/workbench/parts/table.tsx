@@ -6,6 +6,8 @@ interface Column<T> {
   cell: (row: T) => ComponentChildren;
   /** Numbers stand right. */
   number?: boolean;
+  /** Kept on one line, as a moment is. */
+  oneLine?: boolean;
 }
 
 interface TableProps<T> {
@@ -34,13 +36,13 @@ export function Table<T>({ caption, columns, rows, quietCaption = false }: Table
         <tbody>
           {rows.map((row, index) => (
             <tr key={index}>
-              {columns.map(({ cell, number }, at) =>
+              {columns.map(({ cell, number, oneLine }, at) =>
                 at === 0 ? (
-                  <th key={at} scope="row">
+                  <th key={at} scope="row" class={oneLine ? 'one-line-cell' : undefined}>
                     {cell(row)}
                   </th>
                 ) : (
-                  <td key={at} class={number ? 'n' : undefined}>
+                  <td key={at} class={number ? 'n' : oneLine ? 'one-line-cell' : undefined}>
                     {cell(row)}
                   </td>
                 ),

@@ -42,7 +42,7 @@ function LotParts({ account: { lot, moves }, again }: { account: Account; again:
         caption="Every gram in and out"
         rows={[...moves].reverse()}
         columns={[
-          { head: 'When', cell: ({ at }) => when(at) },
+          { head: 'When', oneLine: true, cell: ({ at }) => when(at) },
           { head: 'What', cell: ({ says }) => says },
           { head: 'grams', number: true, cell: ({ grams }) => change(grams, 3) },
           { head: 'left', number: true, cell: ({ left }) => left.toFixed(3) },

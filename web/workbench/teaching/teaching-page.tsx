@@ -4,14 +4,14 @@ import { GuessBench } from './guess-bench.tsx';
 import { KnownAnswers } from './known-answers.tsx';
 import { OpenBlindPage } from './open-blind-page.tsx';
 
-/** To learn by: three lessons, each with a page of its own. */
+/** Three lessons, each with a page of its own. */
 export function TeachingPage({ lesson, query }: { lesson: Lesson | null; query: URLSearchParams }) {
   if (lesson === null) return <Lessons />;
   const number = Math.max(1, Math.floor(Number(query.get('drink')) || 1));
   return (
     <>
       <p class="small">
-        <a href="#/teaching">To learn by</a>
+        <a href="#/teaching">Lessons</a>
       </p>
       {lesson === 'answers' && <KnownAnswers />}
       {lesson === 'guess' && <GuessBench key={number} number={number} />}
@@ -23,7 +23,7 @@ export function TeachingPage({ lesson, query }: { lesson: Lesson | null; query: 
 function Lessons() {
   return (
     <>
-      <PageHead title="To learn by">Alone or with a class; nothing here touches your trials.</PageHead>
+      <PageHead title="Lessons">Alone or with a class; nothing here touches your trials.</PageHead>
       <ul class="trials">
         <li>
           <a class="name" href="#/teaching/guess">
