@@ -41,12 +41,17 @@ export class CandidateTable {
     }
   }
 
-  /** The candidate with the largest gain over the row that leaves; null where none gains more than `least`. */
+  /**
+   * The candidate with the largest gain over the row that leaves; null where none gains more than `least`.
+   *
+   * @param bonus what a candidate gains beside the criterion; default nothing
+   */
   best(
     state: DesignState,
     leaving: Leaving,
     least: number,
     allowed: (candidate: number) => boolean,
+    bonus: ((candidate: number) => number) | null = null,
   ): number | null {
     const weight = state.weights[leaving.row]!;
     const root = Math.sqrt(weight);
@@ -65,7 +70,7 @@ export class CandidateTable {
       entering.square = weight * this.#square[c]!;
       entering.mixed = root * mixed;
       entering.mixedSquare = root * mixedSquare;
-      const gain = state.gain(leaving, entering);
+      const gain = state.gain(leaving, entering) + (bonus === null ? 0 : bonus(c));
       if (gain > most && allowed(c)) {
         most = gain;
         best = c;

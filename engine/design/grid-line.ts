@@ -13,12 +13,21 @@ export interface GridMove {
 /** Lines with more whole steps than this are looked at in so many places, then refined around the best. */
 const LOOKS = 32;
 
+/** What is to be shifted, and what a gain must exceed. */
+interface Shift {
+  spot: GridSpot;
+  pair: readonly [number, number];
+  least: number;
+  /** What each unit of share moved from the second to the first gains beside the criterion. */
+  bonus: number;
+}
+
 /** The best whole number of steps moved from one component to another; null where none gains more than `least`. */
 export function bestShift(
   problem: PlanProblem,
   state: DesignState,
   leaving: Leaving,
-  { spot, pair: [i, j], least }: { spot: GridSpot; pair: readonly [number, number]; least: number },
+  { spot, pair: [i, j], least, bonus }: Shift,
 ): GridMove | null {
   const { region, grid, space, degree } = problem;
   const { units, forms } = spot.point;
@@ -32,7 +41,8 @@ export function bestShift(
   const from = Math.ceil(line.from / step - 1e-6);
   const to = Math.floor(line.to / step + 1e-6);
   if (to <= from) return null;
-  const gain = gainOnLine(state, leaving, termsOnLine(space, line, Math.max(1, degree)));
+  const bare = gainOnLine(state, leaving, termsOnLine(space, line, Math.max(1, degree)));
+  const gain = (t: number) => bare(t) + bonus * t;
   const best = bestWhole((k) => (k === 0 ? 0 : gain(k * step)), from, to);
   for (let { at } = best; at !== 0; at -= Math.sign(at)) {
     if (gain(at * step) <= least) return null;

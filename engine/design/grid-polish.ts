@@ -26,13 +26,16 @@ const ENOUGH = 1e-5;
 /**
  * Puts a design on the weighable grid and exchanges there: each mix with the weighable neighbours of candidates,
  * then by whole steps between two components and by levels of a setting, until nothing gains.
+ *
+ * @param toll what a unit of share of each component costs, in the unit of the criterion; default nothing
  */
 export function polishOnGrid(
   problem: PlanProblem,
   start: StartResult,
   candidates: readonly GridSpot[],
+  toll: readonly number[] | null = null,
 ): PolishedDesign {
-  return new Polish(problem, start, candidates).run();
+  return new Polish(problem, start, { candidates, toll }).run();
 }
 
 /** Candidates rounded to the grid, each once; those that rounding cannot bring inside are left out. */
@@ -53,11 +56,17 @@ class Polish {
   readonly state: DesignState;
   readonly candidates: readonly GridSpot[];
   readonly spots: GridSpot[];
+  readonly toll: readonly number[] | null;
   #kept: Leaving | null = null;
 
-  constructor(problem: PlanProblem, start: StartResult, candidates: readonly GridSpot[]) {
+  constructor(
+    problem: PlanProblem,
+    start: StartResult,
+    { candidates, toll }: { candidates: readonly GridSpot[]; toll: readonly number[] | null },
+  ) {
     const { space, criterion, fixed } = problem;
     this.problem = problem;
+    this.toll = toll;
     this.candidates = candidates;
     this.state = new DesignState(space.terms.length, criterion, start.weights, fixed);
     this.spots = start.spots.map((spot) => this.#onGrid(spot));
@@ -71,14 +80,32 @@ class Polish {
 
   run(): PolishedDesign {
     for (let pass = 0; pass < PASSES; pass++) {
-      const before = this.state.score;
+      const before = this.#merit();
       this.#exchangeCandidates();
       for (let row = 0; row < this.state.count; row++) this.#climb(row);
       this.state.rebuild();
-      if (before - this.state.score <= ENOUGH * this.#size()) break;
+      if (before - this.#merit() <= ENOUGH * this.#size()) break;
     }
     const { state, spots } = this;
     return { score: state.score, spots, weights: [...state.weights], state };
+  }
+
+  /** The criterion and the tolls of all mixes. */
+  #merit(): number {
+    return this.spots.reduce(
+      (sum, spot, r) => sum + this.state.weights[r]! * this.#tollOf(spot),
+      this.state.score,
+    );
+  }
+
+  #tollOf({ shares }: Spot): number {
+    return this.toll === null ? 0 : this.toll.reduce((sum, toll, i) => sum + toll * shares[i]!, 0);
+  }
+
+  /** What a row saves in tolls at another place. */
+  #saving(row: number, spot: Spot): number {
+    if (this.toll === null) return 0;
+    return this.state.weights[row]! * (this.#tollOf(this.spots[row]!) - this.#tollOf(spot));
   }
 
   /** The nearest place on the grid; where that is forbidden, some candidate to begin from. */
@@ -110,7 +137,13 @@ class Polish {
     table.refresh(state);
     for (let row = 0; row < state.count; row++) {
       const leaving = state.leaving(row);
-      const best = table.best(state, leaving, this.#least(), (c) => this.#mayTake(row, this.candidates[c]!));
+      const best = table.best(
+        state,
+        leaving,
+        this.#least(),
+        (c) => this.#mayTake(row, this.candidates[c]!),
+        this.toll && ((c) => this.#saving(row, this.candidates[c]!)),
+      );
       if (best === null) continue;
       table.exchange(state, leaving, this.#weighted(row, table.row(best)));
       this.spots[row] = this.candidates[best]!;
@@ -131,7 +164,9 @@ class Polish {
 
   #shift(row: number, pair: readonly [number, number]): boolean {
     const leaving = this.#leaving(row);
-    const options = { spot: this.spots[row]!, pair, least: this.#least() };
+    const [i, j] = pair;
+    const bonus = this.toll === null ? 0 : this.state.weights[row]! * (this.toll[j]! - this.toll[i]!);
+    const options = { spot: this.spots[row]!, pair, least: this.#least(), bonus };
     return this.#take(leaving, bestShift(this.problem, this.state, leaving, options));
   }
 
@@ -151,7 +186,7 @@ class Polish {
     const { row } = leaving;
     if (move === null || !this.#mayTake(row, move.spot)) return false;
     const g = this.#weighted(row, this.#terms(move.spot));
-    if (this.state.gainOf(leaving, g) <= this.#least()) return false;
+    if (this.state.gainOf(leaving, g) + this.#saving(row, move.spot) <= this.#least()) return false;
     this.state.exchange(leaving, g);
     this.spots[row] = move.spot;
     this.#kept = null;

@@ -14,6 +14,7 @@ import { divideAmongSittings, type PlannedSittings } from './plan-sittings.ts';
 import { planStart, rankStarts, type StartResult } from './plan-start.ts';
 import type { PlanInput, PlannedMix, PlanPrior, PlanResult, PlanTools } from './plan-types.ts';
 import { orthonormalTerms } from './term-space.ts';
+import { thriftier } from './thrift.ts';
 
 const STARTS = 16;
 /** So many of the best starts are put on the grid. */
@@ -57,8 +58,13 @@ export function finishPlan(problem: PlanProblem, results: readonly StartResult[]
       return polishOnGrid(problem, start, candidates);
     });
   const best = polished.reduce((a, b) => (b.score < a.score ? b : a));
+  if (problem.input.thrift !== undefined)
+    checkpoint(hooks, 0.9, 'looking for a cheaper plan that knows as much');
+  const cheaper = problem.input.thrift === undefined ? null : thriftier(problem, polished, candidates);
+  const design = cheaper?.design ?? best;
   checkpoint(hooks, 0.95, 'judging the plan');
-  return resultOf(problem, best, largestVariance(problem, best.state, spots));
+  const result = resultOf(problem, design, largestVariance(problem, design.state, spots));
+  return cheaper === null ? result : { ...result, thrift: cheaper.told };
 }
 
 function resultOf(problem: PlanProblem, design: PolishedDesign, largest: number): PlanResult {

@@ -34,6 +34,8 @@ export interface PlanInput {
   forbidden?: readonly PlannedPlace[] | undefined;
   /** Most grams of a component in all new mixes together, by id; every fresh weighing counts. */
   atMost?: Readonly<Record<string, number>> | undefined;
+  /** Looks for a cheaper plan that knows almost as much. */
+  thrift?: Thrift | undefined;
   /** Sittings among which each taster's cups are divided; default 1. */
   sittings?: number | undefined;
   /** The number of new mixes that the choice of terms with prior information is made for; default `mixes`. */
@@ -41,6 +43,26 @@ export interface PlanInput {
   seed: number;
   /** Independent beginnings of the search; default 16. */
   starts?: number | undefined;
+}
+
+/** How much knowledge may be given up, and for what. */
+export interface Thrift {
+  /** Part of the criterion that may be lost, such as 0.02: of the average variance, or of the determinant a term. */
+  loss: number;
+  /** What a gram of each component counts, by id; what is left out counts nothing. */
+  prices: Readonly<Record<string, number>>;
+}
+
+/** What thrift came to. */
+export interface ThriftTold {
+  /** What might be lost, and what is. */
+  allowed: number;
+  lost: number;
+  /** What all mixes together cost before and after, in the unit of the prices. */
+  costBefore: number;
+  cost: number;
+  /** Grams less of each component than in the plan that knows most; negative where there is more of it. */
+  spared: Record<string, number>;
 }
 
 /** The coordinates g = T f in which the average variance of a design is the trace of (Σ g g' + fixed)⁻¹. */
@@ -126,5 +148,7 @@ export interface PlanResult {
   corners: number[][];
   cornersComplete: boolean;
   prior?: PlanPrior;
+  /** Given where thrift was asked for. */
+  thrift?: ThriftTold;
   warnings: string[];
 }

@@ -32,6 +32,8 @@ interface Options {
   forbid?: string;
   points?: PointSet;
   atMost?: Record<string, number>;
+  thrift?: number;
+  spare?: string[];
   compare: boolean;
   workers: number;
   seed: number;
@@ -73,10 +75,23 @@ export function addPlan(program: Command, io: Io): void {
       'most grams of a component in all mixes together; may be given again',
       capOption,
     )
+    .option(
+      '--thrift <percent>',
+      'the cheapest mixes found that know at most so much less',
+      decimal({ above: 0, below: 100 }),
+    )
+    .option(
+      '--spare <component>',
+      'with --thrift: spare this component instead of money; may be given again',
+      (id: string, before: string[] = []) => [...before, id],
+    )
     .addOption(workersOption())
     .addOption(seedOption())
     .addOption(jsonOption())
-    .addHelpText('after', '\nExample: dropwise plan brief.json --mixes 12 --replicated 2 --json')
+    .addHelpText(
+      'after',
+      '\nExamples:\n  dropwise plan brief.json --mixes 12 --replicated 2 --json\n  dropwise plan brief.json --mixes 12 --at-most vanilla=3 --thrift 2',
+    )
     .action((brief: string, options: Options) => runPlan(brief, options, io));
 }
 
@@ -96,7 +111,8 @@ async function runPlan(file: string, options: Options, io: Io): Promise<void> {
     [pin, forbid].map((file) => (file === undefined ? undefined : ratiosFrom(file, brief))),
   );
   const request = {
-    ...{ ...asked, brief, already: weighed?.mixes, pinned: pinned?.rows, forbidden: forbidden?.rows },
+    ...{ ...asked, thrift: asked.thrift && asked.thrift / 100 },
+    ...{ brief, already: weighed?.mixes, pinned: pinned?.rows, forbidden: forbidden?.rows },
     warnings: [...warnings, ...[weighed, pinned, forbidden].flatMap((read) => read?.warnings ?? [])],
   };
   const result = await planOperation(request, { solver: await loadSolver(), workers });
@@ -134,7 +150,7 @@ function showPlan(document: PlanDocument, brief: Brief): string {
   ].join('\n');
 }
 
-function showPrice({ price, shifts, hiddenDuplicate, smallerBatch }: PlanDocument): string[] {
+function showPrice({ price, shifts, thrift, hiddenDuplicate, smallerBatch }: PlanDocument): string[] {
   const { grams, stocks, money, unpriced, minutes } = price;
   const masses = [
     ...Object.entries(grams).map(([id, mass]) => `${id} ${short(mass)} g`),
@@ -152,6 +168,7 @@ function showPrice({ price, shifts, hiddenDuplicate, smallerBatch }: PlanDocumen
       : [
           `Smallest difference noticed four times in five (${noise}): ${shifts.map(({ attribute, shift }) => `${attribute} ${short(shift, 3)}`).join(', ')}.`,
         ]),
+    ...(thrift === undefined ? [] : [thrift.says]),
     ...(hiddenDuplicate === null ? [] : [hiddenDuplicate.why]),
     ...(smallerBatch === null ? [] : [smallerBatch.says]),
     '',

@@ -10,9 +10,10 @@ import { documentOf, spaceOf, type Tools } from './documents.ts';
 import { judgeBrief } from './judge-brief.ts';
 import { planOffers } from './plan-offers.ts';
 import { planInThreads } from './plan-threads.ts';
+import { type ThriftAsked, thriftFor, thriftShown } from './plan-thrift.ts';
 import { cupsBeside, type NoiseById, noiseOf, weighUpPlan } from './weigh-up-plan.ts';
 
-export interface PlanRequest {
+export interface PlanRequest extends ThriftAsked {
   brief: Brief;
   mixes: number;
   model?: PlannedModel | undefined;
@@ -52,12 +53,14 @@ export async function planOperation(
   const input = {
     ...{ ...spaceOf(brief), mixes, model, criterion, replicated, already },
     ...{ pinned, forbidden, atMost: request.atMost, points: request.points, sittings, seed },
+    thrift: thriftFor(brief, request),
   };
-  const { basis, ...plan } = await planInThreads(input, { solver, hooks, workers });
+  const { basis, thrift: told, ...plan } = await planInThreads(input, { solver, hooks, workers });
   const noise = noiseOf(brief, request.noise, request.foundNoise);
   const judged = judgeBrief(brief, { solver, shelf: shelf && shelfOf(shelf) });
   const document = {
     ...plan,
+    ...(told ? { thrift: thriftShown(brief, told, request) } : {}),
     ...weighUpPlan(brief, plan, noise),
     ...(request.compare
       ? { basis, ...planOffers(brief, input, plan.mixes, { solver, hooks, noise }) }

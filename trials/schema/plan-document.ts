@@ -1,5 +1,5 @@
 import type { PlanPrice } from '../../engine/design/plan-price.ts';
-import type { PlanResult } from '../../engine/design/plan-types.ts';
+import type { PlanResult, ThriftTold } from '../../engine/design/plan-types.ts';
 import type { SmallerBatch } from '../../engine/design/smallest-batch.ts';
 import type { Noise } from '../../engine/design/smallest-shift.ts';
 
@@ -44,8 +44,16 @@ export interface PlanOffers {
   among: { mixes: number; averageVariance: number; shifts: NoticedShift[] } | null;
 }
 
+/** A cheaper plan than the one that knows most: what is saved, and what is lost for it. */
+export interface ThriftShown extends ThriftTold {
+  /** Whether the cost is money or grams of what is to be spared. */
+  of: 'money' | 'grams';
+  says: string;
+}
+
 /** What `plan` prints and the workbench stores. */
-export interface PlanDocument extends Omit<PlanResult, 'basis'>, WeighedUp, Partial<PlanOffers> {
+export interface PlanDocument extends Omit<PlanResult, 'basis' | 'thrift'>, WeighedUp, Partial<PlanOffers> {
+  thrift?: ThriftShown | undefined;
   /** Given with a comparison. */
   basis?: PlanResult['basis'];
   seed?: number;

@@ -1,0 +1,87 @@
+import { isAllowed } from '../region/region.ts';
+import { DesignState } from './design-state.ts';
+import type { PolishedDesign } from './grid-polish.ts';
+import type { GridSpot } from './grid-spot.ts';
+import type { PlanProblem } from './plan-problem.ts';
+import { mayStand } from './standing.ts';
+import { orthonormalTerms } from './term-space.ts';
+
+/** Counted multiplications after which no further move is looked for. */
+const MOST_WORK = 3e8;
+
+interface Move {
+  row: number;
+  spot: GridSpot;
+  saving: number;
+}
+
+/**
+ * Spends what is left below a limit of the criterion: as long as some mix can be put elsewhere without exceeding it,
+ * among the candidates or by whole steps between two components, the move that saves most is made.
+ *
+ * @param costOf what a mix at a place costs
+ */
+export function spendRest(
+  problem: PlanProblem,
+  { spots, weights }: Pick<PolishedDesign, 'spots' | 'weights'>,
+  {
+    candidates,
+    limit,
+    costOf,
+  }: { candidates: readonly GridSpot[]; limit: number; costOf: (spot: GridSpot) => number },
+): PolishedDesign {
+  const now = [...spots];
+  const p = problem.space.terms.length;
+  const taking = { spots: now, weights };
+  const state = new DesignState(p, problem.criterion, weights, problem.fixed);
+  spots.forEach(({ shares, coded }, r) => {
+    state.setRow(r, orthonormalTerms(problem.space, shares, coded));
+  });
+  state.rebuild();
+  let work = 0;
+  const bestMove = (): Move | null => {
+    let best: Move | null = null;
+    for (let row = 0; row < now.length; row++) {
+      const leaving = state.leaving(row);
+      const here = costOf(now[row]!);
+      for (const spot of [...candidates, ...shiftsOf(problem, now[row]!)]) {
+        const saving = weights[row]! * (here - costOf(spot));
+        if (saving <= (best?.saving ?? 1e-12)) continue;
+        work += 2 * p * p;
+        const gain = state.gainOf(leaving, scaled(problem, spot, weights[row]!));
+        if (state.score - gain <= limit && mayStand(problem, taking, row, spot)) best = { row, spot, saving };
+      }
+    }
+    return best;
+  };
+  for (let move = bestMove(); move !== null && work < MOST_WORK; move = bestMove()) {
+    const { row, spot } = move;
+    state.exchange(state.leaving(row), scaled(problem, spot, weights[row]!));
+    now[row] = spot;
+  }
+  state.rebuild();
+  return { score: state.score, spots: now, weights, state };
+}
+
+function scaled({ space }: PlanProblem, { shares, coded }: GridSpot, weight: number): Float64Array {
+  const root = Math.sqrt(weight);
+  return orthonormalTerms(space, shares, coded).map((v) => root * v);
+}
+
+/** The mix with one, two, four … steps moved from one component to another. */
+function shiftsOf({ region, grid }: PlanProblem, spot: GridSpot): GridSpot[] {
+  const { units, forms } = spot.point;
+  const found: GridSpot[] = [];
+  for (let i = 0; i < units.length; i++)
+    for (let j = 0; j < units.length; j++) {
+      const unit = Math.max(forms[i]!.unit, forms[j]!.unit);
+      if (i === j || unit % forms[i]!.unit !== 0 || unit % forms[j]!.unit !== 0) continue;
+      for (let by = unit; by <= units[j]!; by *= 2) {
+        const moved = units.with(i, units[i]! + by).with(j, units[j]! - by);
+        const shares = moved.map((u) => u / grid.total);
+        if (!isAllowed(region, shares)) break;
+        found.push({ ...spot, point: { units: moved, forms }, shares });
+      }
+    }
+  return found;
+}
