@@ -1,5 +1,6 @@
 import { basename, join } from 'node:path';
 import { build, defineConfig, type InlineConfig, type Plugin } from 'vite';
+import { ADDRESSES } from './web/workbench/addresses.ts';
 
 const web = join(import.meta.dirname, 'web');
 
@@ -44,6 +45,17 @@ function keeper(): NonNullable<InlineConfig['build']> {
   };
 }
 
+/** Puts the finished list of addresses in place of the file that makes it from the schemas. */
+function addressesOnly(): Plugin {
+  return {
+    name: 'addresses-only',
+    load(id) {
+      if (id === join(web, 'workbench/addresses.ts'))
+        return { code: `export const ADDRESSES = ${JSON.stringify(ADDRESSES)};`, moduleType: 'js' };
+    },
+  };
+}
+
 function pagesFrom(page: string, emptyOutDir: boolean): NonNullable<InlineConfig['build']> {
   return {
     outDir: join(import.meta.dirname, 'dist/pages'),
@@ -64,7 +76,7 @@ const common: InlineConfig = {
 
 export default defineConfig({
   ...common,
-  plugins: [pagesOnTop(), ballotAlone()],
+  plugins: [pagesOnTop(), addressesOnly(), ballotAlone()],
   server: { proxy: { '/api': 'http://127.0.0.1:7317' } },
   build: pagesFrom('workbench/index.html', true),
 });

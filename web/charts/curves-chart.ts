@@ -1,5 +1,6 @@
 import { type AimedAttribute, matchingBand } from './aims.ts';
 import { columnsFor } from './columns.ts';
+import { emptyChart } from './empty-chart.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec, wrapped } from './theme.ts';
 
 /** A predicted score along the way from little to much of one component. */
@@ -21,8 +22,9 @@ export interface CurvesData {
 
 /** How each score moves as more of one component is taken: a small picture an attribute, with the 95 % band. */
 export function curvesChart(data: CurvesData, { width, theme }: ChartFrame): Spec {
+  if (data.points.length === 0) return emptyChart(data.title, { width, theme });
   const columns = columnsFor(data.attributes.length, width, 150);
-  const across = Math.floor((width - 46 * columns - 10) / columns);
+  const across = Math.floor((width - 48 * columns - 10) / columns);
   const shares = data.points.map(({ parts }) => parts);
   const x = {
     field: 'parts',
@@ -39,7 +41,12 @@ export function curvesChart(data: CurvesData, { width, theme }: ChartFrame): Spe
     concat: data.attributes.map((attribute) => ({
       width: across,
       height: 110,
-      title: { text: wrapped(attribute.name, Math.floor(across / 7)), fontWeight: 'normal', fontSize: 13 },
+      title: {
+        text: wrapped(attribute.name, Math.floor(across / 7)),
+        fontWeight: 'normal',
+        fontSize: 13,
+        limit: across,
+      },
       data: {
         values: data.points
           .filter((point) => point.attribute === attribute.id)

@@ -1,5 +1,6 @@
 import type { AimedAttribute } from './aims.ts';
 import { matchingBand } from './aims.ts';
+import { emptyChart } from './empty-chart.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
 
 export interface DifferencesData {
@@ -14,6 +15,7 @@ const ROW = 24;
 
 /** Mixes from low to high on one attribute; those that cannot be told apart are joined by brackets. */
 export function differencesChart(data: DifferencesData, { width, theme }: ChartFrame): Spec {
+  if (data.means.length === 0) return emptyChart(data.title, { width, theme });
   const sorted = [...data.means].sort((a, b) => b.mean - a.mean);
   const order = sorted.map(({ mix }) => mix);
   const sets = data.groups.map((group) => order.filter((mix) => group.includes(mix)));

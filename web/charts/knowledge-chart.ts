@@ -1,3 +1,4 @@
+import { emptyChart } from './empty-chart.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
 
 export interface KnowledgeData {
@@ -12,6 +13,7 @@ export interface KnowledgeData {
 
 /** Knowledge against the number of mixes: the curve falls where more mixes pay and lies flat where they stop paying. */
 export function knowledgeChart(data: KnowledgeData, { width, theme }: ChartFrame): Spec {
+  if (data.points.length === 0) return emptyChart(data.title, { width, theme });
   const x = {
     field: 'mixes',
     type: 'quantitative',
@@ -51,7 +53,7 @@ export function knowledgeChart(data: KnowledgeData, { width, theme }: ChartFrame
       },
       {
         data: { values: places },
-        mark: { type: 'text', color: theme.ink, dy: -14, align: 'left', dx: 2, fontSize: 12 },
+        mark: { type: 'text', color: theme.ink, dy: -14, align: 'left', dx: 2, fontSize: 12, limit: 120 },
         encoding: { x, y, text: { field: 'name' } },
       },
       ...(data.own

@@ -1,3 +1,5 @@
+import { emptyChart } from './empty-chart.ts';
+import { NAME_MARK, namesBeside } from './names-beside.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
 
 /** A mix on the map with the outline of where it may lie; no outline where that cannot be told. */
@@ -19,6 +21,7 @@ export interface MapData {
 
 /** Mixes that taste alike lie together; strokes show which way each attribute grows. */
 export function mapChart(data: MapData, { width, theme }: ChartFrame): Spec {
+  if (data.mixes.length === 0) return emptyChart(data.title, { width, theme });
   const side = Math.min(width - 70, 560);
   const reach =
     1.12 *
@@ -51,6 +54,14 @@ export function mapChart(data: MapData, { width, theme }: ChartFrame): Spec {
     x2: dx * reach * 0.8,
     y2: dy * reach * 0.8,
   }));
+  const pixels = (value: number) => (side * (reach + value)) / (2 * reach);
+  const named = namesBeside(
+    [
+      ...data.mixes.map(({ mix, x: px, y: py }) => ({ name: mix, x: px, y: py, way: false })),
+      ...ways.map(({ name, x2, y2 }) => ({ name, x: x2, y: y2, way: true })),
+    ].map((mark) => ({ ...mark, px: pixels(mark.x), py: side - pixels(mark.y) })),
+    { width: side, height: side },
+  );
   return {
     $schema: SCHEMA,
     title: data.title,
@@ -86,19 +97,19 @@ export function mapChart(data: MapData, { width, theme }: ChartFrame): Spec {
         },
       },
       {
-        data: { values: ways },
-        mark: { type: 'text', color: theme.liquid, fontSize: 12, dy: -6 },
-        encoding: { x: { field: 'x2', ...x }, y: { field: 'y2', ...y }, text: { field: 'name' } },
-      },
-      {
         data: { values: data.mixes.map(({ mix, x: px, y: py }) => ({ mix, x: px, y: py })) },
         mark: { type: 'point', filled: true, color: theme.ink, opacity: 1, size: 50 },
         encoding: { x: { field: 'x', ...x }, y: { field: 'y', ...y }, tooltip: [{ field: 'mix' }] },
       },
       {
-        data: { values: data.mixes.map(({ mix, x: px, y: py }) => ({ mix, x: px, y: py })) },
-        mark: { type: 'text', dx: 8, dy: 8, align: 'left', fontSize: 12 },
-        encoding: { x: { field: 'x', ...x }, y: { field: 'y', ...y }, text: { field: 'mix' } },
+        data: { values: named },
+        mark: NAME_MARK,
+        encoding: {
+          x: { field: 'x', ...x },
+          y: { field: 'y', ...y },
+          text: { field: 'name' },
+          color: { condition: { test: 'datum.way', value: theme.liquid }, value: theme.ink },
+        },
       },
     ],
   } as Spec;

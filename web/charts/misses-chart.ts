@@ -1,5 +1,7 @@
 import type { AimedAttribute } from './aims.ts';
 import { columnsFor } from './columns.ts';
+import { emptyChart } from './empty-chart.ts';
+import { NAME_MARK, namesBeside } from './names-beside.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec, wrapped } from './theme.ts';
 
 /** A mix as the model expects it and as it was tasted. */
@@ -20,8 +22,9 @@ export interface MissesData {
 
 /** What was tasted against what the models say: on the slanted line they agree. */
 export function missesChart(data: MissesData, { width, theme }: ChartFrame): Spec {
+  if (data.points.length === 0) return emptyChart(data.title, { width, theme });
   const columns = columnsFor(data.attributes.length, width, 170);
-  const across = Math.min(240, Math.floor((width - 60 * columns - 10) / columns));
+  const across = Math.min(240, Math.floor((width - 74 * columns - 10) / columns));
   return {
     $schema: SCHEMA,
     title: data.title,
@@ -31,8 +34,13 @@ export function missesChart(data: MissesData, { width, theme }: ChartFrame): Spe
     concat: data.attributes.map((attribute) => ({
       width: across,
       height: across,
-      title: { text: wrapped(attribute.name, Math.floor(across / 7)), fontWeight: 'normal', fontSize: 13 },
-      layer: [agreement(attribute, theme), ...mixLayers(data, attribute, theme)],
+      title: {
+        text: wrapped(attribute.name, Math.floor(across / 7)),
+        fontWeight: 'normal',
+        fontSize: 13,
+        limit: across,
+      },
+      layer: [agreement(attribute, theme), ...mixLayers(data, attribute, theme, across)],
     })),
   } as Spec;
 }
@@ -56,7 +64,7 @@ function agreement(attribute: AimedAttribute, theme: ChartFrame['theme']) {
   };
 }
 
-function mixLayers(data: MissesData, attribute: AimedAttribute, theme: ChartFrame['theme']) {
+function mixLayers(data: MissesData, attribute: AimedAttribute, theme: ChartFrame['theme'], across: number) {
   const { x, y } = axes(attribute);
   const values = data.points
     .filter((point) => point.attribute === attribute.id)
@@ -78,9 +86,22 @@ function mixLayers(data: MissesData, attribute: AimedAttribute, theme: ChartFram
       },
     },
     {
-      data: { values },
-      mark: { type: 'text', dx: 6, dy: -6, align: 'left', fontSize: 10, color: theme.soft },
-      encoding: { ...at, text: { field: 'mix' } },
+      data: { values: namesOf(values, attribute, across) },
+      mark: { ...NAME_MARK, fontSize: 10, color: theme.soft },
+      encoding: { ...at, text: { field: 'name' } },
     },
   ];
+}
+
+/** Those that miss most are named first: they are what one looks for. */
+function namesOf(points: readonly MissPoint[], { scale: [low, high] }: AimedAttribute, across: number) {
+  const pixels = (value: number) => (across * (value - low)) / (high - low);
+  const marks = [...points]
+    .sort((a, b) => Math.abs(b.tasted - b.expected) - Math.abs(a.tasted - a.expected))
+    .map((point) => ({
+      ...{ name: point.mix, expected: point.expected, tasted: point.tasted },
+      px: pixels(point.expected),
+      py: across - pixels(point.tasted),
+    }));
+  return namesBeside(marks, { width: across, height: across });
 }

@@ -1,5 +1,6 @@
 import { type AimedAttribute, matchingBand } from './aims.ts';
 import { columnsFor } from './columns.ts';
+import { emptyChart } from './empty-chart.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec, wrapped } from './theme.ts';
 
 /** One mix on one attribute, with its 95 % interval where there is one. */
@@ -21,120 +22,171 @@ export interface ProfileData {
   kind: 'tasted' | 'predicted';
 }
 
+/** Where an attribute's column lies, in pixels. */
+interface Column {
+  attribute: AimedAttribute;
+  title: readonly string[];
+  left: number;
+  right: number;
+  /** Of the first mix's row. */
+  top: number;
+  bottom: number;
+  /** Begins a line of columns, so that the mixes are named before it. */
+  first: boolean;
+}
+
 const LABELS = 84;
 const GAP = 14;
 const ROW = 22;
+const TITLE_LINE = 15;
+const SCALE = 18;
+const LINE_GAP = 16;
 
 /**
  * Each mix against the target: a column an attribute, a row a mix, the target with its tolerance running through.
- * Columns wrap where the place is narrow.
+ * Columns wrap where the place is narrow. All of it is one picture whose places are reckoned here: a picture an
+ * attribute takes the browser many times as long.
  */
 export function profileChart(data: ProfileData, { width, theme }: ChartFrame): Spec {
-  const labels = width < 480 ? 64 : LABELS;
-  const columns = columnsFor(data.attributes.length, width - labels, width < 480 ? 110 : 128);
-  const across = Math.floor((width - labels - 16 - GAP * (columns - 1)) / columns);
+  if (data.points.length === 0) return emptyChart(data.title, { width, theme });
+  const columns = columnsOf(data, width);
+  const across = Math.max(...columns.map(({ right }) => right));
+  const down = Math.max(...columns.map(({ bottom }) => bottom + SCALE));
   return {
     $schema: SCHEMA,
     title: data.title,
-    config: { ...baseConfig(theme), concat: { spacing: GAP } },
-    columns,
-    align: 'each',
-    bounds: 'flush',
-    spacing: { row: 56, column: GAP },
-    concat: data.attributes.map((attribute, index) => ({
-      ...column(data, attribute, theme, index % columns === 0 ? labels : null),
-      width: across,
-      height: ROW * data.mixes.length,
-      title: {
-        text: wrapped(attribute.name, Math.floor(across / 7)),
-        fontWeight: 'normal',
-        fontSize: 13,
-        offset: 8,
-      },
-    })),
+    config: baseConfig(theme),
+    width: across,
+    height: down,
+    layer: [
+      ...aimLayers(columns, theme),
+      ...scaleLayers(columns, theme),
+      ...pointLayers(columns, data, theme),
+      ...nameLayers(columns, data, theme),
+    ],
+    encoding: { x: place('x'), y: place('y') },
   } as Spec;
 }
 
-function column(
-  data: ProfileData,
-  attribute: AimedAttribute,
-  theme: ChartFrame['theme'],
-  labels: number | null,
-) {
-  const values = data.points
-    .filter((point) => point.attribute === attribute.id)
-    .map((point) => ({ ...point }));
-  const y = {
-    field: 'mix',
-    type: 'nominal',
-    scale: { domain: [...data.mixes] },
-    axis:
-      labels === null
-        ? null
-        : {
-            title: null,
-            domain: false,
-            ticks: false,
-            labelColor: theme.ink,
-            labelLimit: labels - 8,
-            minExtent: labels,
-            maxExtent: labels,
-          },
-  };
-  return {
-    layer: [...aimLayers(attribute, theme), ...pointLayers(data.kind, theme, y)],
-    data: { values },
-    encoding: {
-      x: {
-        type: 'quantitative',
-        scale: { domain: [...attribute.scale], nice: false, zero: false },
-        axis: { title: null, values: [...attribute.scale], grid: false, labelFlush: true },
-      },
-    },
-  };
+function place(field: string) {
+  return { field, type: 'quantitative', scale: null, axis: null };
+}
+
+function columnsOf({ attributes, mixes }: ProfileData, width: number): Column[] {
+  const labels = width < 480 ? 64 : LABELS;
+  const aside = columnsFor(attributes.length, width - labels, width < 480 ? 110 : 128);
+  const across = Math.floor((width - labels - 16 - GAP * (aside - 1)) / aside);
+  const columns: Column[] = [];
+  let top = 0;
+  for (let start = 0; start < attributes.length; start += aside) {
+    const line = attributes.slice(start, start + aside);
+    const titles = line.map(({ name }) => wrapped(name, Math.floor(across / 7)));
+    top += TITLE_LINE * Math.max(...titles.map((title) => title.length)) + 8;
+    line.forEach((attribute, i) => {
+      const left = labels + i * (across + GAP);
+      const bottom = top + ROW * mixes.length;
+      columns.push({ attribute, title: titles[i]!, left, right: left + across, top, bottom, first: i === 0 });
+    });
+    top += ROW * mixes.length + SCALE + LINE_GAP;
+  }
+  return columns;
+}
+
+/** Where a score lies in its column; whiskers that leave the scale end at its edge. */
+function reach({ attribute: { scale }, left, right }: Column, score: number): number {
+  const share = (score - scale[0]) / (scale[1] - scale[0]);
+  return left + Math.min(1, Math.max(0, share)) * (right - left);
 }
 
 /** The matching band as an outline with a thin tint, the target itself as a line or a block. */
-function aimLayers(attribute: AimedAttribute, theme: ChartFrame['theme']) {
-  const band = matchingBand(attribute);
-  if (band === null || attribute.aim?.kind !== 'band') return [];
-  const { from, to } = attribute.aim;
-  const x = (low: number, high: number) => ({ x: { datum: low }, x2: { datum: high } });
-  const tint = {
-    type: 'rect',
-    color: theme.aim,
-    fillOpacity: 0.1,
-    stroke: theme.aim,
-    strokeDash: [3, 3],
-    strokeWidth: 1,
-  };
-  const target =
-    from === to
-      ? {
-          mark: { type: 'rule', color: theme.aim, strokeWidth: 2 },
-          encoding: { x: { datum: from } },
-        }
-      : { mark: { type: 'rect', color: theme.aim, fillOpacity: 0.16 }, encoding: x(from, to) };
+function aimLayers(columns: readonly Column[], theme: ChartFrame['theme']) {
+  const aimed = columns.flatMap((column) => {
+    const band = matchingBand(column.attribute);
+    const { aim } = column.attribute;
+    if (band === null || aim?.kind !== 'band') return [];
+    const ends = { y: column.top, y2: column.bottom };
+    const span = (low: number, high: number) => ({
+      x: reach(column, low),
+      x2: reach(column, high),
+      ...ends,
+    });
+    return [{ band: span(...band), target: span(aim.from, aim.to), isLine: aim.from === aim.to }];
+  });
+  const corners = { x2: { field: 'x2' }, y2: { field: 'y2' } };
   return [
-    { data: { values: [{}] }, mark: tint, encoding: x(...band) },
-    { data: { values: [{}] }, ...target },
+    {
+      data: { values: aimed.map(({ band }) => band) },
+      mark: {
+        type: 'rect',
+        color: theme.aim,
+        fillOpacity: 0.1,
+        stroke: theme.aim,
+        strokeDash: [3, 3],
+        strokeWidth: 1,
+      },
+      encoding: corners,
+    },
+    {
+      data: { values: aimed.flatMap(({ target, isLine }) => (isLine ? [] : [target])) },
+      mark: { type: 'rect', color: theme.aim, fillOpacity: 0.16 },
+      encoding: corners,
+    },
+    {
+      data: { values: aimed.flatMap(({ target, isLine }) => (isLine ? [target] : [])) },
+      mark: { type: 'rule', color: theme.aim, strokeWidth: 2 },
+      encoding: corners,
+    },
   ];
 }
 
-function pointLayers(kind: ProfileData['kind'], theme: ChartFrame['theme'], y: object) {
-  const color = kind === 'tasted' ? theme.ink : theme.liquid;
-  const dot =
-    kind === 'tasted'
-      ? { type: 'point', filled: true, color, opacity: 1, size: 55 }
-      : {
-          type: 'point',
-          filled: true,
-          fill: theme.paper,
-          stroke: color,
-          strokeWidth: 2,
-          opacity: 1,
-          size: 60,
-        };
+/** A line under each column, and what its ends mean. */
+function scaleLayers(columns: readonly Column[], theme: ChartFrame['theme']) {
+  const rules = columns.map(({ left, right, bottom }) => ({ x: left, x2: right, y: bottom, y2: bottom }));
+  const ends = (end: 0 | 1) =>
+    columns.map(({ attribute, left, right, bottom }) => ({
+      x: end === 0 ? left : right,
+      y: bottom + 11,
+      label: String(attribute.scale[end]),
+    }));
+  return [
+    {
+      data: { values: rules },
+      mark: { type: 'rule', color: theme.edge },
+      encoding: { x2: { field: 'x2' }, y2: { field: 'y2' } },
+    },
+    ...([0, 1] as const).map((end) => ({
+      data: { values: ends(end) },
+      mark: { type: 'text', color: theme.soft, align: end === 0 ? 'left' : 'right', fontSize: 12 },
+      encoding: { text: { field: 'label' } },
+    })),
+  ];
+}
+
+function pointLayers(columns: readonly Column[], data: ProfileData, theme: ChartFrame['theme']) {
+  const rows = new Map(data.mixes.map((mix, row) => [mix, row]));
+  const placed = columns.flatMap((column) =>
+    data.points.flatMap((point) => {
+      const row = rows.get(point.mix);
+      if (row === undefined || point.attribute !== column.attribute.id) return [];
+      return [{ ...point, x: reach(column, point.mean), y: column.top + ROW * (row + 0.5), column }];
+    }),
+  );
+  const whiskers = placed.flatMap(({ low, high, y, column }) =>
+    low === null || high === null ? [] : [{ x: reach(column, low), x2: reach(column, high), y }],
+  );
+  const isTasted = data.kind === 'tasted';
+  const color = isTasted ? theme.ink : theme.liquid;
+  const dot = isTasted
+    ? { type: 'point', filled: true, color, opacity: 1, size: 55 }
+    : {
+        type: 'point',
+        filled: true,
+        fill: theme.paper,
+        stroke: color,
+        strokeWidth: 2,
+        opacity: 1,
+        size: 60,
+      };
   const tooltip = [
     { field: 'mix', title: 'mix' },
     { field: 'mean', title: 'score', format: '.1f' },
@@ -143,10 +195,37 @@ function pointLayers(kind: ProfileData['kind'], theme: ChartFrame['theme'], y: o
   ];
   return [
     {
-      transform: [{ filter: 'isValid(datum.low) && isValid(datum.high)' }],
-      mark: { type: 'rule', color, strokeWidth: 1.5, clip: true },
-      encoding: { y, x: { field: 'low' }, x2: { field: 'high' } },
+      data: { values: whiskers },
+      mark: { type: 'rule', color, strokeWidth: 1.5 },
+      encoding: { x2: { field: 'x2' } },
     },
-    { mark: dot, encoding: { y, x: { field: 'mean' }, tooltip } },
+    { data: { values: placed.map(({ column: _, ...point }) => point) }, mark: dot, encoding: { tooltip } },
+  ];
+}
+
+/** Attributes over their columns, mixes before the first column of each line. */
+function nameLayers(columns: readonly Column[], { mixes }: ProfileData, theme: ChartFrame['theme']) {
+  const titles = columns.flatMap(({ title, left, top }) =>
+    title.map((label, i) => ({ x: left, y: top - 8 - TITLE_LINE * (title.length - i - 0.5), label })),
+  );
+  const names = columns
+    .filter(({ first }) => first)
+    .flatMap(({ left, top }) =>
+      mixes.map((label, row) => ({ x: left - 8, y: top + ROW * (row + 0.5), label })),
+    );
+  const widest = Math.max(...columns.map(({ left, right }) => right - left));
+  const labels = Math.min(LABELS, ...columns.map(({ left }) => left));
+  const text = { text: { field: 'label' } };
+  return [
+    {
+      data: { values: titles },
+      mark: { type: 'text', align: 'left', color: theme.ink, fontSize: 13, limit: widest },
+      encoding: text,
+    },
+    {
+      data: { values: names },
+      mark: { type: 'text', align: 'right', color: theme.ink, fontSize: 12, limit: labels - 8 },
+      encoding: text,
+    },
   ];
 }

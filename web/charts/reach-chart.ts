@@ -1,3 +1,4 @@
+import { emptyChart } from './empty-chart.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
 
 export interface ReachData {
@@ -9,11 +10,12 @@ export interface ReachData {
 
 /** How far the mixes reach into what is allowed: a line a component, a stroke a mix. */
 export function reachChart(data: ReachData, { width, theme }: ChartFrame): Spec {
+  if (data.components.length === 0) return emptyChart(data.title, { width, theme });
   const y = {
     field: 'id',
     type: 'nominal',
     scale: { domain: data.components.map(({ id }) => id) },
-    axis: { title: null, domain: false, ticks: false, labelColor: theme.ink },
+    axis: { title: null, domain: false, ticks: false, labelColor: theme.ink, labelLimit: 84 },
   };
   const x = (field: string) => ({
     field,

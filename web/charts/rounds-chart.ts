@@ -1,3 +1,4 @@
+import { emptyChart } from './empty-chart.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
 
 /** How far a mix lay from the target as tasted, in points of a hundred, with its 95 % interval. */
@@ -16,10 +17,15 @@ export interface RoundsData {
   points: readonly RoundPoint[];
 }
 
+const MOST_NAMED = 8;
+
 /** Distance to the target by round: every mix, and the nearest of each round joined to the next. */
 export function roundsChart(data: RoundsData, { width, theme }: ChartFrame): Spec {
-  const values = data.points.map((point) => ({ ...point, label: point.nearest ? point.mix : '' }));
+  if (data.points.length === 0) return emptyChart(data.title, { width, theme });
+  const values = data.points.map((point) => ({ ...point }));
   const rounds = [...new Set(values.map(({ round }) => round))].sort((a, b) => a - b);
+  const across = Math.min(width - 70, Math.max(160, 130 * rounds.length));
+  const step = across / rounds.length;
   const x = {
     field: 'round',
     type: 'ordinal',
@@ -29,7 +35,7 @@ export function roundsChart(data: RoundsData, { width, theme }: ChartFrame): Spe
   const y = (field: string) => ({
     field,
     type: 'quantitative',
-    scale: { zero: true },
+    scale: { domain: [0, Math.max(1, ...data.points.map(({ high }) => high))], nice: true },
     axis: { title: 'points of 100 from the target', tickCount: 5 },
   });
   const nearest = [{ filter: 'datum.nearest' }];
@@ -37,12 +43,18 @@ export function roundsChart(data: RoundsData, { width, theme }: ChartFrame): Spe
     $schema: SCHEMA,
     title: data.title,
     config: baseConfig(theme),
-    width: Math.min(width - 60, Math.max(160, 130 * rounds.length)),
+    width: across,
     height: 220,
     data: { values },
     layer: [
       {
-        mark: { type: 'tick', color: theme.edge, thickness: 1.5, width: 26, orient: 'horizontal' },
+        mark: {
+          type: 'tick',
+          color: theme.edge,
+          thickness: 1.5,
+          width: Math.min(26, step * 0.7),
+          orient: 'horizontal',
+        },
         encoding: { x, y: y('distance'), tooltip: [{ field: 'mix' }, { field: 'distance', format: '.1f' }] },
       },
       {
@@ -61,9 +73,17 @@ export function roundsChart(data: RoundsData, { width, theme }: ChartFrame): Spe
         encoding: { x, y: y('distance') },
       },
       {
-        mark: { type: 'text', dx: 10, align: 'left', fontSize: 12 },
-        encoding: { x, y: y('distance'), text: { field: 'label' } },
+        data: { values: namedOf(data.points, rounds.length) },
+        mark: { type: 'text', dx: 10, align: 'left', fontSize: 12, limit: Math.max(30, step / 2 - 12) },
+        encoding: { x, y: y('distance'), text: { field: 'mix' } },
       },
     ],
   } as Spec;
+}
+
+/** The nearest of each round; of many rounds the nearest of all, for which there is room. */
+function namedOf(points: readonly RoundPoint[], rounds: number): RoundPoint[] {
+  const nearest = points.filter((point) => point.nearest).map((point) => ({ ...point }));
+  if (rounds <= MOST_NAMED) return nearest;
+  return nearest.sort((a, b) => a.distance - b.distance).slice(0, 1);
 }

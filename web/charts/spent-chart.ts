@@ -1,3 +1,4 @@
+import { emptyChart } from './empty-chart.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
 
 /** What one round took; money is null where a price is missing. */
@@ -21,19 +22,24 @@ const KINDS = [
   ['cups', 'cups'],
 ] as const;
 
+const MOST_LABELLED = 8;
+
 /** Grams, money and cups by round: a column for each round, each kind on a scale of its own. */
 export function spentChart({ title, rounds }: SpentData, { width, theme }: ChartFrame): Spec {
+  if (rounds.length === 0) return emptyChart(title, { width, theme });
   const kinds = KINDS.filter(([kind]) => rounds.every((round) => round[kind] !== null));
   const perRow = Math.max(1, Math.min(kinds.length, Math.floor(width / 200)));
-  const values = kinds.flatMap(([kind, says]) =>
-    rounds.map((round) => ({
+  const values = kinds.flatMap(([kind, says]) => {
+    const most = Math.max(...rounds.map((round) => round[kind]!));
+    return rounds.map((round) => ({
       kind: says,
       round: round.round,
       value: round[kind]!,
-      top: 1.15 * round[kind]!,
-      label: labelOf(round[kind]!),
-    })),
-  );
+      // Room for the labels over the columns.
+      top: 1.15 * Math.max(most, 1e-9),
+      label: rounds.length <= MOST_LABELLED || round[kind] === most ? labelOf(round[kind]!) : '',
+    }));
+  });
   const y = {
     field: 'value',
     type: 'quantitative',
@@ -66,7 +72,6 @@ export function spentChart({ title, rounds }: SpentData, { width, theme }: Chart
           mark: { type: 'bar', color: theme.ink, width: { band: 0.25 } },
           encoding: { x, y },
         },
-        // Room for the labels over the columns.
         { mark: { type: 'point', opacity: 0 }, encoding: { x, y: { ...y, field: 'top' } } },
         {
           mark: { type: 'text', dy: -8, fontSize: 12 },

@@ -2,10 +2,7 @@ import { signal } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { lookWhoIsAsking, me } from './access.ts';
-import { NewTrial } from './brief/new-trial.tsx';
-import { CopiesPage } from './pages/copies.tsx';
 import { EnterPage } from './pages/enter.tsx';
-import { PourerPage } from './pages/pourer.tsx';
 import { TrialsPage } from './pages/trials.tsx';
 import { Await } from './parts/await.tsx';
 import { KeyHelp } from './parts/key-help.tsx';
@@ -14,9 +11,12 @@ import { LightSwitch } from './parts/light-switch.tsx';
 import { PageHead } from './parts/page.tsx';
 import { forgetUndo, UndoLine } from './parts/undo.tsx';
 import { type Place, readPlace, shelfAddress } from './routes.ts';
-import { TrialHouse } from './trial-house.tsx';
+import { fetchCodeOf, fetchOtherCode, TrialHouse } from './trial-house.tsx';
 import { closeTrial, openTrial, openTrialOf } from './trial-store.ts';
 
+const NewTrial = lazyPage(() => import('./brief/new-trial.tsx').then((room) => room.NewTrial));
+const CopiesPage = lazyPage(() => import('./pages/copies.tsx').then((room) => room.CopiesPage));
+const PourerPage = lazyPage(() => import('./pages/pourer.tsx').then((room) => room.PourerPage));
 const ShelfPage = lazyPage(() => import('./shelf/shelf-page.tsx').then((room) => room.ShelfPage));
 const LotPage = lazyPage(() => import('./shelf/lot-page.tsx').then((room) => room.LotPage));
 const TeachingPage = lazyPage(() => import('./teaching/teaching-page.tsx').then((room) => room.TeachingPage));
@@ -26,9 +26,18 @@ const place = signal<Place>(readPlace(location.hash));
 addEventListener('hashchange', () => {
   const next = readPlace(location.hash);
   if (trialOf(next) !== trialOf(place.value)) forgetUndo();
-  place.value = next;
+  arrive(next);
   scrollTo(0, 0);
 });
+arrive(place.value);
+
+/** Milliseconds after which the first page stands. */
+const AFTER_FIRST = 1500;
+
+function arrive(next: Place): void {
+  if ('trial' in next) fetchCodeOf(next);
+  place.value = next;
+}
 
 /** The workbench: a masthead, and the page of where the maker is. */
 export function App() {
@@ -36,6 +45,12 @@ export function App() {
   const trial = trialOf(here);
   const isMaker = me.value.state === 'here' && me.value.value.role === 'maker';
   useEffect(() => void lookWhoIsAsking(), []);
+  useEffect(() => {
+    if (!isMaker) return;
+    // What is shown first comes first: the page, its numbers, its charts.
+    const later = setTimeout(fetchOtherCode, AFTER_FIRST);
+    return () => clearTimeout(later);
+  }, [isMaker]);
   useEffect(() => {
     if (trial === null) closeTrial();
     else if (isMaker) void openTrialOf(trial);

@@ -1,4 +1,5 @@
-import { StepName } from '../../trials/schema/api.ts';
+import type { StepName } from '../../trials/schema/api.ts';
+import { STEPS } from './words.ts';
 
 /** Sheets that are printed; components of `web/sheets` draw them. */
 export const SHEETS = ['weighing', 'labels', 'pouring', 'ballots', 'key', 'card'] as const;
@@ -54,9 +55,8 @@ export function readPlace(hash: string): Place {
 
 function readStep(trial: string, number = '', word = 'plan', query = new URLSearchParams()): Place | null {
   const round = Number(number);
-  const step = StepName.safeParse(word);
-  if (!Number.isInteger(round) || round < 1 || !step.success) return null;
-  return { page: 'step', trial, round, step: step.data, query };
+  if (!Number.isInteger(round) || round < 1 || !Object.hasOwn(STEPS, word)) return null;
+  return { page: 'step', trial, round, step: word as StepName, query };
 }
 
 function decode(word: string): string {

@@ -1,5 +1,6 @@
 import type { z } from 'zod';
-import { ErrorAnswer, type Fault, ROUTES, type RouteName } from '../../trials/schema/api.ts';
+import type { ErrorAnswer, Fault, ROUTES, RouteName } from '../../trials/schema/api.ts';
+import { ADDRESSES } from './addresses.ts';
 
 type Route<N extends RouteName> = (typeof ROUTES)[N];
 export type Answer<N extends RouteName> = z.infer<Route<N>['answer']>;
@@ -27,7 +28,7 @@ export class Failure extends Error {
 
 /** `/api/trials/:trial` with its words filled in. */
 export function addressOf(name: RouteName, params: Params = {}): string {
-  return ROUTES[name].path.replace(/:(\w+)/g, (_, key: string) => encodeURIComponent(String(params[key])));
+  return ADDRESSES[name].path.replace(/:(\w+)/g, (_, key: string) => encodeURIComponent(String(params[key])));
 }
 
 /** Calls one route of the table. Throws `Refusal` or `Failure`. */
@@ -37,7 +38,7 @@ export async function ask<N extends RouteName>(
   body?: Body<N>,
 ): Promise<Answer<N>> {
   const response = await fetchOrFail(addressOf(name, params), {
-    method: ROUTES[name].method,
+    method: ADDRESSES[name].method,
     headers: {
       accept: 'application/json',
       ...(body === undefined ? {} : { 'content-type': 'application/json' }),
@@ -46,13 +47,16 @@ export async function ask<N extends RouteName>(
   });
   const answer: unknown = await response.json().catch(() => undefined);
   if (response.ok && answer !== undefined) return answer as Answer<N>;
-  const refused = ErrorAnswer.safeParse(answer);
-  if (refused.success && refused.data.error.code !== 'internal') throw new Refusal(refused.data.error);
-  throw new Failure(
-    refused.success
-      ? refused.data.error.message
-      : `the workbench answered ${response.status} and nothing that can be read`,
-  );
+  throw await errorIn(answer, response.status);
+}
+
+/** What an answer that is no success says; the schema is fetched only here, since most calls succeed. */
+async function errorIn(answer: unknown, status: number): Promise<Refusal | Failure> {
+  const schema = await import('../../trials/schema/api.ts').catch(() => null);
+  const read = schema?.ErrorAnswer.safeParse(answer);
+  if (!read?.success) return new Failure(`the workbench answered ${status} and nothing that can be read`);
+  const { error } = read.data;
+  return error.code === 'internal' ? new Failure(error.message) : new Refusal(error);
 }
 
 async function fetchOrFail(address: string, init: RequestInit): Promise<Response> {

@@ -1,12 +1,4 @@
 import type { TrialView } from '../../trials/schema/api.ts';
-import { DosePage } from './bench/dose-page.tsx';
-import { PourPage } from './bench/pour-page.tsx';
-import { RestPage } from './bench/rest-page.tsx';
-import { TastePage } from './bench/taste-page.tsx';
-import { WeighPage } from './bench/weigh-page.tsx';
-import { BriefPage } from './brief/brief-page.tsx';
-import { PlannedPage } from './pages/planned.tsx';
-import { RecordPage } from './pages/record.tsx';
 import { StoryPage } from './pages/story-page.tsx';
 import { Await } from './parts/await.tsx';
 import { lazyPage } from './parts/lazy.tsx';
@@ -15,6 +7,14 @@ import { Spine } from './parts/spine.tsx';
 import { type Place, trialAddress } from './routes.ts';
 import { openTrial, openTrialOf } from './trial-store.ts';
 
+const BriefPage = lazyPage(() => import('./brief/brief-page.tsx').then((room) => room.BriefPage));
+const PlannedPage = lazyPage(() => import('./pages/planned.tsx').then((room) => room.PlannedPage));
+const WeighPage = lazyPage(() => import('./bench/weigh-page.tsx').then((room) => room.WeighPage));
+const RestPage = lazyPage(() => import('./bench/rest-page.tsx').then((room) => room.RestPage));
+const DosePage = lazyPage(() => import('./bench/dose-page.tsx').then((room) => room.DosePage));
+const PourPage = lazyPage(() => import('./bench/pour-page.tsx').then((room) => room.PourPage));
+const TastePage = lazyPage(() => import('./bench/taste-page.tsx').then((room) => room.TastePage));
+const RecordPage = lazyPage(() => import('./pages/record.tsx').then((room) => room.RecordPage));
 const PlanPage = lazyPage(() => import('./plan/plan-page.tsx').then((room) => room.PlanPage));
 const ReadPage = lazyPage(() => import('./reading/read-page.tsx').then((room) => room.ReadPage));
 const NextPage = lazyPage(() => import('./pages/next.tsx').then((room) => room.NextPage));
@@ -75,6 +75,23 @@ const STEP_PAGES = {
   taste: TastePage,
   read: ReadPage,
 } as const;
+
+/** Fetches the code of a page while the trial itself is still on its way. */
+export function fetchCodeOf(place: InTrial): void {
+  const Page = pageOf(place);
+  if ('ready' in Page) Page.ready();
+}
+
+/** Fetches the code of all other pages of a trial, so that going on never waits for it. */
+export function fetchOtherCode(): void {
+  for (const Page of [...Object.values(PAGES), ...Object.values(STEP_PAGES)])
+    if ('ready' in Page) Page.ready();
+}
+
+function pageOf(place: InTrial) {
+  if (place.page === 'print') return PrintPage;
+  return place.page === 'trial' ? PAGES[place.at] : STEP_PAGES[place.step];
+}
 
 function TrialPage({ trial, place }: { trial: TrialView; place: InHouse }) {
   if (place.page === 'trial') {

@@ -1,3 +1,5 @@
+import type { StepName } from '../../trials/schema/api.ts';
+
 /** What a word means, in one sentence; the page shows it on hover, focus or tap. */
 export const TERMS = {
   chance:
@@ -43,7 +45,7 @@ export const STEPS = {
   pour: 'Pour',
   taste: 'Taste',
   read: 'Read',
-} as const;
+} as const satisfies Record<StepName, string>;
 
 /** Models in words of the bench; their textbook names stand behind. */
 export const MODELS: Record<string, string> = {

@@ -1,9 +1,11 @@
+import { NAME_MARK, namesBeside } from '../names-beside.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec } from '../theme.ts';
 import { edgeLayers } from './edges.ts';
 import { bandLayer, outlineLayer } from './layers.ts';
 import { roundLevels } from './levels.ts';
 import type { Mesh } from './mesh.ts';
-import { HEIGHT, type Point, type Three, type TriangleFrame, toPoint } from './plane.ts';
+import { type Ground, groundOf, isShown, pixelOf } from './picture.ts';
+import { type Point, type Three, type TriangleFrame, toPoint } from './plane.ts';
 
 /** A mix on the region. */
 export interface RegionMix {
@@ -27,31 +29,23 @@ export interface RegionData {
   mixes: readonly RegionMix[];
 }
 
-const SIDE = 0.16;
-const BELOW = 0.15;
-const ABOVE = 0.08;
-
 /** What is allowed over three components: its corners, the mixes, and where the plan would know least, darker. */
 export function regionChart(data: RegionData, { width, theme }: ChartFrame): Spec {
-  const across = Math.min(width - 24, 560);
-  const axis = { type: 'quantitative', axis: null };
+  const ground = groundOf(Math.min(width - 24, 560));
   return {
     $schema: SCHEMA,
     title: data.title,
     config: baseConfig(theme),
-    width: across,
-    height: Math.round((across * (HEIGHT + BELOW + ABOVE)) / (1 + 2 * SIDE)),
+    width: ground.width,
+    height: ground.height,
     layer: [
       ...varianceLayers(data, theme),
       outlineLayer(data.outline, theme.ink),
       cornerLayer(data.outline, theme),
-      ...edgeLayers(data.frame, data.names, theme, across / (1 + 2 * SIDE)),
-      ...mixLayers(data, theme),
+      ...edgeLayers(data.frame, data.names, theme, ground.sidePixels),
+      ...mixLayers(data, ground, theme),
     ],
-    encoding: {
-      x: { field: 'x', ...axis, scale: { domain: [-SIDE, 1 + SIDE], nice: false, zero: false } },
-      y: { field: 'y', ...axis, scale: { domain: [-BELOW, HEIGHT + ABOVE], nice: false, zero: false } },
-    },
+    encoding: ground.encoding,
     resolve: { scale: { color: 'independent' } },
   } as Spec;
 }
@@ -69,13 +63,17 @@ function cornerLayer(outline: readonly Point[], theme: ChartFrame['theme']) {
   };
 }
 
-function mixLayers({ frame, mixes }: RegionData, theme: ChartFrame['theme']) {
+function mixLayers({ frame, mixes }: RegionData, ground: Ground, theme: ChartFrame['theme']) {
   const values = mixes
     .map(({ mix, shares, state, onSlice }) => {
       const [x, y] = toPoint(frame, shares);
       return { mix, state, onSlice, x, y, size: onSlice ? 120 : 34 };
     })
-    .filter(({ x, y }) => x > -0.12 && x < 1.12 && y > -0.1 && y < HEIGHT + 0.06);
+    .filter(isShown);
+  const named = values
+    .filter(({ state, onSlice }) => onSlice || state !== 'made')
+    .sort((a, b) => Number(b.onSlice) - Number(a.onSlice))
+    .map((mix) => ({ ...mix, name: mix.mix, ...pixelOf(ground, [mix.x, mix.y]) }));
   return [
     {
       data: { values },
@@ -88,10 +86,10 @@ function mixLayers({ frame, mixes }: RegionData, theme: ChartFrame['theme']) {
       },
     },
     {
-      data: { values: values.filter(({ state, onSlice }) => onSlice || state !== 'made') },
-      mark: { type: 'text', dx: 9, dy: -9, align: 'left', fontSize: 12 },
+      data: { values: namesBeside(named, ground) },
+      mark: NAME_MARK,
       encoding: {
-        text: { field: 'mix' },
+        text: { field: 'name' },
         color: { condition: { test: 'datum.onSlice', value: theme.ink }, value: theme.soft },
       },
     },

@@ -1,11 +1,13 @@
 import { type AimedAttribute, matchingBand } from '../aims.ts';
+import { NAME_MARK, namesBeside } from '../names-beside.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec } from '../theme.ts';
 import { hatch, piecesBetween, ringsOf } from './bands.ts';
 import { edgeLayers } from './edges.ts';
 import { bandLayer, outlineLayer, path } from './layers.ts';
 import { roundLevels } from './levels.ts';
 import type { Mesh } from './mesh.ts';
-import { HEIGHT, type Point, type Three, type TriangleFrame, toPoint } from './plane.ts';
+import { type Ground, groundOf, isShown, pixelOf } from './picture.ts';
+import { type Point, type Three, type TriangleFrame, toPoint } from './plane.ts';
 
 /** A mix on the triangle. */
 export interface TriangleMix {
@@ -38,34 +40,22 @@ export interface TriangleData {
  * where the panel cannot know, and a ring for each pour of a mix.
  */
 export function triangleChart(data: TriangleData, { width, theme }: ChartFrame): Spec {
-  const across = Math.min(width - 24, 620);
-  const side = 0.16;
-  const below = 0.15;
-  const above = 0.08;
-  const down = HEIGHT + below + above;
-  const quantitative = { type: 'quantitative', axis: null };
+  const ground = groundOf(Math.min(width - 24, 620));
   return {
     $schema: SCHEMA,
     title: data.title,
     config: baseConfig(theme),
-    width: across,
-    height: Math.round((across * down) / (1 + 2 * side)),
+    width: ground.width,
+    height: ground.height,
     layer: [
       ...contourLayers(data, theme),
       ...veilLayers(data, theme),
       ...matchLayers(data, theme),
       outlineLayer(data.outline, theme.ink),
-      ...edgeLayers(data.frame, data.names, theme, across / (1 + 2 * side)),
-      ...mixLayers(data, theme),
+      ...edgeLayers(data.frame, data.names, theme, ground.sidePixels),
+      ...mixLayers(data, ground, theme),
     ],
-    encoding: {
-      x: { field: 'x', ...quantitative, scale: { domain: [-side, 1 + side], nice: false, zero: false } },
-      y: {
-        field: 'y',
-        ...quantitative,
-        scale: { domain: [-below, HEIGHT + above], nice: false, zero: false },
-      },
-    },
+    encoding: ground.encoding,
     resolve: { scale: { color: 'independent' } },
   } as Spec;
 }
@@ -160,18 +150,21 @@ function matchLayers({ attribute, mesh, means }: TriangleData, theme: ChartFrame
   ];
 }
 
-function mixLayers({ frame, mixes }: TriangleData, theme: ChartFrame['theme']) {
+function mixLayers({ frame, mixes }: TriangleData, ground: Ground, theme: ChartFrame['theme']) {
   const placed = mixes.map(({ mix, shares, pours, onSlice }) => {
     const [x, y] = toPoint(frame, shares);
     return { mix, x, y, pours, onSlice };
   });
-  const shown = placed.filter(({ x, y }) => x > -0.12 && x < 1.12 && y > -0.1 && y < HEIGHT + 0.06);
+  const shown = placed.filter(isShown);
   const rings = shown.flatMap((mix) =>
     Array.from({ length: Math.min(4, Math.max(1, mix.pours)) }, (_, ring) => ({
       ...mix,
       size: (mix.onSlice ? 60 : 18) * (1 + 0.9 * ring) ** 2,
     })),
   );
+  const named = [...shown]
+    .sort((a, b) => Number(b.onSlice) - Number(a.onSlice) || b.pours - a.pours)
+    .map((mix) => ({ ...mix, name: mix.mix, ...pixelOf(ground, [mix.x, mix.y]) }));
   const tooltip = [
     { field: 'mix', title: 'mix' },
     { field: 'pours', title: 'times poured' },
@@ -187,10 +180,10 @@ function mixLayers({ frame, mixes }: TriangleData, theme: ChartFrame['theme']) {
       },
     },
     {
-      data: { values: shown },
-      mark: { type: 'text', dx: 9, dy: -9, align: 'left', fontSize: 12 },
+      data: { values: namesBeside(named, ground) },
+      mark: NAME_MARK,
       encoding: {
-        text: { field: 'mix' },
+        text: { field: 'name' },
         color: { condition: { test: 'datum.onSlice', value: theme.ink }, value: theme.soft },
       },
     },

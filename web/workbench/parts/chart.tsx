@@ -6,6 +6,7 @@ import { DARK, LIGHT } from '../../charts/theme.ts';
 import { light } from './light-switch.tsx';
 import { saveFile, saveText } from './save-file.ts';
 import { Scroll } from './scroll.tsx';
+import { Unfold } from './unfold.tsx';
 
 /** A chart's data as rows: for the table beside it and for the file. */
 export interface ChartTable {
@@ -27,6 +28,11 @@ interface ChartProps {
   under?: ComponentChildren;
 }
 
+/** Fetches what draws charts while the page waits for what they show: for pages that always show one. */
+export function expectCharts(): void {
+  void import('./draw.ts').catch(() => undefined);
+}
+
 /** A chart with its title, summary, table and files. It is drawn when it comes into view. */
 export function Chart({ title, summary, spec, table, of, tap, under }: ChartProps) {
   const place = useRef<HTMLDivElement>(null);
@@ -42,8 +48,7 @@ export function Chart({ title, summary, spec, table, of, tap, under }: ChartProp
       </div>
       {failed && <p class="soft">The chart could not be drawn; its numbers stand in the table.</p>}
       {under}
-      <details>
-        <summary class="small">the numbers, and files to keep</summary>
+      <Unfold small says="the numbers, and files to keep">
         <div class="row">
           <button type="button" onClick={() => made && void savePicture(title, made, 'svg', frame!)}>
             SVG
@@ -59,7 +64,7 @@ export function Chart({ title, summary, spec, table, of, tap, under }: ChartProp
           </button>
         </div>
         <DataTable title={title} table={table} />
-      </details>
+      </Unfold>
     </figure>
   );
 }

@@ -2,10 +2,22 @@ import type { ComponentType } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import { Failed } from './await.tsx';
 
+/** A page whose code is not there from the start. */
+export type LazyPage<P> = ComponentType<P> & {
+  /** Fetches the code before it is needed; what goes wrong shows once the page is opened. */
+  ready: () => void;
+};
+
 /** A page whose code is fetched when it is first opened. */
-export function lazyPage<P extends object>(load: () => Promise<ComponentType<P>>): ComponentType<P> {
+export function lazyPage<P extends object>(load: () => Promise<ComponentType<P>>): LazyPage<P> {
   let known: ComponentType<P> | null = null;
-  return function LazyPage(props: P) {
+  const ready = () =>
+    void load()
+      .then((is) => (known = is))
+      .catch(() => undefined);
+  return Object.assign(Lazy, { ready });
+
+  function Lazy(props: P) {
     const [Page, setPage] = useState<{ is: ComponentType<P> | null }>({ is: known });
     const [failed, setFailed] = useState(false);
     const fetchPage = () => {
@@ -24,5 +36,5 @@ export function lazyPage<P extends object>(load: () => Promise<ComponentType<P>>
     if (failed) return <Failed message="the page could not be fetched" again={fetchPage} />;
     if (Page.is === null) return <p class="soft">Fetching the page …</p>;
     return <Page.is {...props} />;
-  };
+  }
 }

@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import { sentence } from './sentence.ts';
+import { Unfold } from './unfold.tsx';
 
 /** The head of a page: what it is, and one sentence. The heading takes the focus when the page changes. */
 export function PageHead({ title, children }: { title: string; children?: ComponentChildren }) {
@@ -22,12 +23,7 @@ export function PageHead({ title, children }: { title: string; children?: Compon
 
 /** Figures, one click behind the words. */
 export function Figures({ says = 'the figures', children }: { says?: string; children: ComponentChildren }) {
-  return (
-    <details>
-      <summary>{says}</summary>
-      {children}
-    </details>
-  );
+  return <Unfold says={says}>{children}</Unfold>;
 }
 
 /** Something to mind. */

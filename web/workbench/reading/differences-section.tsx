@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
 import { differencesChart } from '../../charts/differences-chart.ts';
 import { count, figure, probability } from '../numbers.ts';
 import { Chart } from '../parts/chart.tsx';
@@ -8,6 +8,8 @@ import { Table } from '../parts/table.tsx';
 import { Term } from '../parts/term.tsx';
 import type { AttributeReading } from '../results.ts';
 import { intervalOf } from './intervals.ts';
+import { MixesChoice, usePickedMixes } from './picked-mixes.tsx';
+import { rankedMixes } from './profile-section.tsx';
 import type { ReadingView } from './reading-view.ts';
 
 /** Differences that are real and differences that are not, one question at a time. */
@@ -32,12 +34,20 @@ export function DifferencesSection({ view }: { view: ReadingView }) {
 
 function OneQuestion({ view, one }: { view: ReadingView; one: AttributeReading }) {
   const attribute = view.attributes.find(({ id }) => id === one.id)!;
+  const ranked = useMemo(() => rankedMixes(view), [view]);
   const apart = one.differences.filter(({ p }) => p !== null && p < 0.05);
   const title = `Mixes from strong to weak: ${attribute.name}`;
-  const means = one.means.map((row) => ({ mix: row.mix, mean: row.mean, ...intervalOf(row) }));
-  const data = { title, attribute, means, groups: one.groups };
+  const picked = usePickedMixes(view, ranked);
+  const shown = new Set(picked.mixes);
+  const means = one.means
+    .filter(({ mix }) => shown.has(mix))
+    .map((row) => ({ mix: row.mix, mean: row.mean, ...intervalOf(row) }));
+  const pairs = one.differences.filter(({ a, b }) => shown.has(a) && shown.has(b));
+  const groups = groupsAmong(one.groups, shown);
+  const data = { title, attribute, means, groups };
   return (
     <>
+      <MixesChoice view={view} of={picked} total={one.means.length} />
       <Chart
         title={title}
         summary={
@@ -46,7 +56,7 @@ function OneQuestion({ view, one }: { view: ReadingView; one: AttributeReading }
             by one <Term is="bracket">bracket</Term> cannot be told apart.
           </>
         }
-        of={one}
+        of={`${one.id} ${picked.mixes.join('\n')}`}
         spec={(frame) => differencesChart(data, frame)}
         table={{
           head: ['mix', 'score', 'from', 'to'],
@@ -56,7 +66,7 @@ function OneQuestion({ view, one }: { view: ReadingView; one: AttributeReading }
       <Figures says="every pair">
         <Table
           caption="Differences, p after Tukey"
-          rows={one.differences}
+          rows={pairs}
           columns={[
             { head: 'Pair', cell: ({ a, b }) => `${a} and ${b}` },
             { head: 'difference', number: true, cell: ({ difference }) => figure(difference) },
@@ -66,5 +76,16 @@ function OneQuestion({ view, one }: { view: ReadingView; one: AttributeReading }
         />
       </Figures>
     </>
+  );
+}
+
+/** Brackets over the mixes that are shown: those of one mix, or that lie within another, say nothing. */
+export function groupsAmong(groups: readonly (readonly string[])[], shown: ReadonlySet<string>): string[][] {
+  const cut = groups.map((group) => group.filter((mix) => shown.has(mix))).filter(({ length }) => length > 1);
+  return cut.filter((group, i) =>
+    cut.every(
+      (other, k) =>
+        k === i || !group.every((mix) => other.includes(mix)) || (other.length === group.length && i < k),
+    ),
   );
 }

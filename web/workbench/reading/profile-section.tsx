@@ -1,17 +1,22 @@
+import { useMemo } from 'preact/hooks';
 import { aimInWords, distanceOf } from '../../charts/aims.ts';
 import { type ProfileData, type ProfilePoint, profileChart } from '../../charts/profile-chart.ts';
 import { listed } from '../numbers.ts';
 import { Chart } from '../parts/chart.tsx';
 import { intervalOf } from './intervals.ts';
+import { MixesChoice, usePickedMixes } from './picked-mixes.tsx';
 import type { ReadingView } from './reading-view.ts';
 
 /** Each mix against the target, nearest first. */
 export function ProfileSection({ view }: { view: ReadingView }) {
-  const data = profileOf(view);
-  const near = data.mixes.filter((mix) => mix !== 'reference').slice(0, 2);
+  const whole = useMemo(() => profileOf(view), [view]);
+  const picked = usePickedMixes(view, whole.mixes);
+  const data = { ...whole, mixes: picked.mixes };
+  const near = whole.mixes.filter((mix) => mix !== 'reference').slice(0, 2);
   return (
     <section>
       <h2>Each mix against the target</h2>
+      <MixesChoice view={view} of={picked} total={whole.mixes.length} />
       <Chart
         title={data.title}
         summary={
@@ -20,11 +25,11 @@ export function ProfileSection({ view }: { view: ReadingView }) {
             average; the outlined band is what counts as a match.
           </>
         }
-        of={view}
+        of={picked.mixes.join('\n')}
         spec={(frame) => profileChart(data, frame)}
         table={{
           head: ['mix', 'question', 'score', 'from', 'to', 'aim'],
-          rows: data.points.map(({ mix, attribute, mean, low, high }) => {
+          rows: whole.points.map(({ mix, attribute, mean, low, high }) => {
             const aimed = view.attributes.find(({ id }) => id === attribute)!;
             return [mix, aimed.name, mean, low, high, aimInWords(aimed)];
           }),
@@ -35,26 +40,30 @@ export function ProfileSection({ view }: { view: ReadingView }) {
 }
 
 /** The profile of all tasted mixes, nearest to the target on top, the reference last. */
-export function profileOf(view: ReadingView): ProfileData {
+function profileOf(view: ReadingView): ProfileData {
   const points = view.panel.flatMap(({ id, means }) =>
     means.map((row): ProfilePoint => ({ mix: row.mix, attribute: id, mean: row.mean, ...intervalOf(row) })),
-  );
-  const mixes = [...new Set(points.map(({ mix }) => mix))].sort(
-    (a, b) => rank(view, points, a) - rank(view, points, b),
   );
   return {
     title: 'Scores of each mix beside the target',
     attributes: view.attributes,
-    mixes,
+    mixes: rankedMixes(view),
     points,
     kind: 'tasted',
   };
 }
 
-/** Nearest to the target first, the reference itself last. */
-function rank(view: ReadingView, points: readonly ProfilePoint[], mix: string): number {
-  if (mix === 'reference') return Number.POSITIVE_INFINITY;
-  const scoreOf = (id: string) =>
-    points.find((point) => point.mix === mix && point.attribute === id)?.mean ?? null;
-  return distanceOf(view.attributes, scoreOf) ?? 0;
+/** All tasted mixes, nearest to the target first, the reference itself last. */
+export function rankedMixes(view: ReadingView): string[] {
+  const scores = new Map<string, Map<string, number>>();
+  for (const { id, means } of view.panel)
+    for (const { mix, mean } of means) scores.set(mix, (scores.get(mix) ?? new Map()).set(id, mean));
+  const far = ([mix, own]: [string, ReadonlyMap<string, number>]) =>
+    mix === 'reference'
+      ? Number.POSITIVE_INFINITY
+      : (distanceOf(view.attributes, (id) => own.get(id) ?? null) ?? 0);
+  return [...scores]
+    .map((entry) => ({ mix: entry[0], far: far(entry) }))
+    .sort((a, b) => a.far - b.far || 0)
+    .map(({ mix }) => mix);
 }

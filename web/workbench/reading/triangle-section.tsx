@@ -7,7 +7,7 @@ import { listed, score } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
 import { Chart } from '../parts/chart.tsx';
 import { Choice } from '../parts/field.tsx';
-import { profileOf } from './profile-section.tsx';
+import { rankedMixes } from './profile-section.tsx';
 import type { ReadingView, WeighedMix } from './reading-view.ts';
 import {
   type AskedSlice,
@@ -53,7 +53,7 @@ function firstChoice(view: ReadingView): TriangleChoice {
     .slice(0, 3)
     .map(({ index }) => index)
     .sort((a, b) => a - b);
-  const nearest = profileOf(view).mixes.find((mix) => view.mixes.some((one) => one.mix === mix));
+  const nearest = rankedMixes(view).find((mix) => view.mixes.some((one) => one.mix === mix));
   return {
     attribute: aimed?.id ?? '',
     three: [strongest[0] ?? 0, strongest[1] ?? 1, strongest[2] ?? 2],

@@ -1,0 +1,73 @@
+/** A mark that may bear its name, in pixels from the upper left corner of the picture. */
+export interface NamedMark {
+  name: string;
+  px: number;
+  py: number;
+}
+
+/** Where a name goes beside its mark. */
+interface Beside {
+  dx: number;
+  dy: number;
+  align: 'left' | 'right';
+}
+
+const SIGN = 7;
+const LINE = 13;
+const LONGEST = 110;
+const SIDES: readonly Beside[] = [
+  { dx: 8, dy: -8, align: 'left' },
+  { dx: -8, dy: -8, align: 'right' },
+  { dx: 8, dy: 9, align: 'left' },
+  { dx: -8, dy: 9, align: 'right' },
+];
+
+interface Box {
+  left: number;
+  right: number;
+  top: number;
+  bottom: number;
+}
+
+/**
+ * Puts a name beside each mark where it covers no other name and does not leave the picture. Marks come in the order
+ * of their weight: the later ones for which no side is free go without; tooltip and table still name them.
+ */
+export function namesBeside<M extends NamedMark>(
+  marks: readonly M[],
+  size: { width: number; height: number },
+): (M & Beside)[] {
+  const taken: Box[] = [];
+  return marks.flatMap((mark) => {
+    for (const side of SIDES) {
+      const box = boxOf(mark, side);
+      const inside = box.left >= -4 && box.right <= size.width + 4 && box.top >= -4;
+      if (!inside || box.bottom > size.height + 4 || taken.some((other) => overlap(box, other))) continue;
+      taken.push(box);
+      return [{ ...mark, ...side }];
+    }
+    return [];
+  });
+}
+
+function boxOf({ name, px, py }: NamedMark, { dx, dy, align }: Beside): Box {
+  const wide = Math.min(LONGEST, SIGN * name.length);
+  const x = px + dx;
+  const y = py + dy;
+  const left = align === 'left' ? x : x - wide;
+  return { left, right: left + wide, top: y - LINE / 2, bottom: y + LINE / 2 };
+}
+
+function overlap(a: Box, b: Box): boolean {
+  return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+}
+
+/** The mark of names so placed. */
+export const NAME_MARK = {
+  type: 'text',
+  fontSize: 12,
+  limit: LONGEST,
+  dx: { expr: 'datum.dx' },
+  dy: { expr: 'datum.dy' },
+  align: { expr: 'datum.align' },
+} as const;
