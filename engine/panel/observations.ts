@@ -26,6 +26,8 @@ export interface Attribute {
   target: Target | null;
   tolerance: number;
   weight: number;
+  /** Questions whose answers say more than a number does: words in order, liking, or just about right. */
+  answered?: 'steps' | 'liking' | 'right' | undefined;
 }
 
 /** Names with a meaning of their own in a list of scores. */

@@ -1,5 +1,7 @@
 import { EngineError } from '../errors.ts';
+import { readAnswers } from './answers/read-answers.ts';
 import { cupsOf, isAnalysed } from './cups.ts';
+import { likingWith } from './map/liking-with.ts';
 import { MixModels } from './mix-model.ts';
 import { readAttribute } from './read-attribute.ts';
 import type { PanelInput, PanelReading } from './reading-types.ts';
@@ -22,18 +24,17 @@ export function readPanel(input: PanelInput): PanelReading {
   checkScores(input);
   const setAside = new Set(input.assessorsSetAside ?? []);
   const models = new MixModels();
-  const readings = attributes.map((attribute, at) =>
-    readAttribute({
-      servings,
-      attribute,
-      at,
-      setAside,
-      df,
-      models,
-      beside: { adjust, assessorBySession },
-    }),
-  );
-  return { attributes: readings, warnings: panelWarnings(input, setAside) };
+  const beside = { adjust, assessorBySession };
+  const readings = attributes.map((attribute, at) => ({
+    ...readAttribute({ servings, attribute, at, setAside, df, models, beside }),
+    ...readAnswers(servings, attributes, at, setAside),
+  }));
+  const liking = attributes.find(({ answered }) => answered === 'liking');
+  return {
+    attributes: readings,
+    ...(liking && attributes.length > 1 ? { liking: likingWith(readings, liking.id) } : {}),
+    warnings: panelWarnings(input, setAside),
+  };
 }
 
 function checkScores({ servings, attributes }: PanelInput): void {

@@ -1,4 +1,6 @@
+import type { AnswersReading } from './answers/read-answers.ts';
 import type { CupModel } from './cup-model.ts';
+import type { LikingReading } from './map/liking-with.ts';
 import type { DegreesMethod } from './mixed/types.ts';
 import type { Attribute, Serving } from './observations.ts';
 import type { Variances } from './random-effects.ts';
@@ -91,7 +93,7 @@ export interface MixedAssessorReading {
   slopes: { assessor: string; slope: number; standardError: number | null; p: number | null }[];
 }
 
-export interface AttributeReading {
+export interface AttributeReading extends AnswersReading {
   id: string;
   status: ReadingStatus;
   reason: string | null;
@@ -116,6 +118,8 @@ export interface AttributeReading {
 
 export interface PanelReading {
   attributes: AttributeReading[];
+  /** How liking goes with the other attributes; only where liking was asked. */
+  liking?: LikingReading;
   warnings: string[];
 }
 

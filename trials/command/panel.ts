@@ -2,15 +2,19 @@ import type { Command } from 'commander';
 import type { AssessorReading, AttributeReading, Test } from '../../engine/panel/reading-types.ts';
 import { panelOperation } from '../rounds/operations.ts';
 import { answer } from './answer.ts';
+import { showLiking, showMap, showRight, showSteps } from './answers-text.ts';
+import { showAside } from './aside-text.ts';
 import { checkRegion } from './check-region.ts';
 import { addCupOptions, type CupOptions, checkSetAside } from './cup-options.ts';
 import { briefFrom, scoresFrom } from './input-files.ts';
 import type { Io } from './io.ts';
-import { jsonOption, unusedSeedOption } from './option-values.ts';
+import { jsonOption, seedOption } from './option-values.ts';
 import { orderTable, short, shortP, textTable } from './text-table.ts';
 
 interface Options extends CupOptions {
   brief?: string;
+  map: boolean;
+  seed: number;
   json: boolean;
 }
 
@@ -21,27 +25,45 @@ export function addPanel(program: Command, io: Io): void {
     .argument('<scores.csv>', 'what was tasted')
     .option('--brief <brief.json>', 'the brief, so that scores are held against their scales');
   addCupOptions(command)
-    .addOption(unusedSeedOption())
+    .option('--map', 'draw the map of mixes and attributes, each mix with the region it may lie in', false)
+    .addOption(seedOption())
     .addOption(jsonOption())
-    .addHelpText('after', '\nExample: dropwise panel scores.csv --brief brief.json')
+    .addHelpText(
+      'after',
+      '\nA brief that says how a question is answered (form: categories, liking, just-about-right) or asks beside the scales\n(asides: ranking, describe) has those answers read as what they are; scores.csv holds places (1 = least) and words in\ncolumns named after the asides.\nExample: dropwise panel scores.csv --brief brief.json --map',
+    )
     .action((scores: string, options: Options) => runPanel(scores, options, io));
 }
 
 async function runPanel(
   file: string,
-  { brief: briefFile, json, ...options }: Options,
+  { brief: briefFile, json, map, seed, ...options }: Options,
   io: Io,
 ): Promise<void> {
   const checked = briefFile === undefined ? undefined : await briefFrom(briefFile);
   const regional = checked === undefined ? [] : await checkRegion(checked.brief);
-  const { attributes, servings, warnings } = await scoresFrom(file, { brief: checked?.brief });
+  const { attributes, servings, asides, warnings } = await scoresFrom(file, { brief: checked?.brief });
   checkSetAside(options, servings, file);
   const told = [...(checked?.warnings ?? []), ...regional, ...warnings];
-  answer(io, panelOperation({ servings, attributes, ...options, warnings: told }), json, showPanel);
+  const request = {
+    servings,
+    attributes,
+    ...options,
+    asides: { questions: checked?.brief.asides ?? [], answers: asides },
+    mapSeed: map ? seed : undefined,
+    warnings: told,
+  };
+  answer(io, panelOperation(request), json, showPanel);
 }
 
-function showPanel({ attributes }: ReturnType<typeof panelOperation>): string {
-  return attributes.map(showAttribute).join('\n');
+function showPanel(document: ReturnType<typeof panelOperation>): string {
+  const { attributes, asides, liking, map } = document;
+  return [
+    ...attributes.map(showAttribute),
+    ...(asides ?? []).map(showAside),
+    ...(liking ? [showLiking(liking)] : []),
+    ...(map ? [showMap(map, attributes)] : []),
+  ].join('\n');
 }
 
 function showAttribute(reading: AttributeReading): string {
@@ -54,6 +76,8 @@ function showAttribute(reading: AttributeReading): string {
     ...tests(reading).map((line) => `  ${line}`),
     '',
     ...(order ? [orderTable(order)] : []),
+    ...(reading.steps ? [showSteps(reading.steps)] : []),
+    ...(reading.right ? [showRight(reading.right)] : []),
     showAssessors(assessors),
   ].join('\n');
 }

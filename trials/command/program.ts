@@ -1,5 +1,6 @@
 import { Command } from 'commander';
 import { VERSION } from '../rounds/version.ts';
+import { addAside } from './aside.ts';
 import { addBench } from './bench.ts';
 import { addData } from './data.ts';
 import { addDifference } from './difference.ts';
@@ -21,7 +22,17 @@ export function makeProgram(io: Io, exit: (status: number) => void): Command {
     .exitOverride()
     .configureOutput({ writeOut: (text) => io.out(text), writeErr: (text) => io.err(text) })
     .showHelpAfterError('(dropwise COMMAND --help says what is allowed)');
-  for (const add of [addPlan, addOrder, addPanel, addFit, addPredict, addNext, addDifference, addBench])
+  for (const add of [
+    addPlan,
+    addOrder,
+    addPanel,
+    addFit,
+    addPredict,
+    addNext,
+    addDifference,
+    addAside,
+    addBench,
+  ])
     add(program, io);
   addOpen(program, exit);
   addData(program, io);

@@ -1,3 +1,4 @@
+import type { AsideAnswer } from '../../engine/panel/asides/aside-types.ts';
 import { type Attribute, REFERENCE, type Serving, WARMUP } from '../../engine/panel/observations.ts';
 import type { Brief } from '../schema/brief.ts';
 import { unguarded } from '../schema/csv-text.ts';
@@ -14,6 +15,8 @@ export interface ScoresRead {
   /** The brief's attributes, or without a brief every column of numbers. */
   attributes: Attribute[];
   servings: Serving[];
+  /** What was asked beside the scales, where the brief asks for it and the table has its columns. */
+  asides: AsideAnswer[];
   warnings: string[];
 }
 
@@ -35,32 +38,39 @@ export interface ScoresContext {
  */
 export function readScores(text: string, file: string, context: ScoresContext): ScoresRead {
   const faults = new FaultList();
-  const ids = context.brief?.attributes.map(({ id }) => id) ?? [];
-  const known = (column: string) => PLACES.includes(column) || ids.includes(column);
-  return scoresOf(readTable(text, file, known, faults), context, faults);
+  return scoresOf(readTable(text, file, knownColumns(context), faults), context, faults);
+}
+
+function knownColumns({ brief }: ScoresContext): (column: string) => boolean {
+  const asked = brief ? [...brief.attributes, ...brief.asides].map(({ id }) => id) : [];
+  return (column) => PLACES.includes(column) || asked.includes(column);
 }
 
 /** The scores of a table that has been split already; `faults` holds what was wrong with it so far. */
 export function scoresOf(table: Table, context: ScoresContext, faults: FaultList): ScoresRead {
-  const ids = context.brief?.attributes.map(({ id }) => id) ?? [];
-  const known = (column: string) => PLACES.includes(column) || ids.includes(column);
   requireColumns(table, ['mix', 'assessor'], faults);
   faults.throwIfAny();
   requireRows(table, 'a row for each cup');
   const found = context.brief ? ofBrief(table, context.brief) : ofNumbers(table);
   const rows = table.rows.map((row) => new RowReader(table, row, faults));
-  const servings = rows
-    .map((row) => readServing(row, found.attributes))
-    .filter((serving): serving is Serving => serving !== null);
+  const servings: Serving[] = [];
+  const asides: AsideAnswer[] = [];
+  for (const row of rows) {
+    const serving = readServing(row, found.attributes);
+    if (serving === null) continue;
+    servings.push(serving);
+    for (const aside of context.brief?.asides ?? []) asides.push(...readAside(row, aside, serving));
+  }
   refuseUnknownMixes(rows, context, faults);
   refuseTwice(rows, faults);
   faults.throwIfAny();
-  const unknown = context.brief ? unknownColumns(table, known) : [];
+  const unknown = context.brief ? unknownColumns(table, knownColumns(context)) : [];
   const decimals = mixedDecimals(
     table,
     found.attributes.map(({ id }) => id),
   );
-  return { attributes: found.attributes, servings, warnings: [...unknown, ...found.warnings, ...decimals] };
+  const warnings = [...unknown, ...found.warnings, ...decimals];
+  return { attributes: found.attributes, servings, asides, warnings };
 }
 
 interface Attributes {
@@ -121,6 +131,19 @@ function readServing(row: RowReader, attributes: readonly Attribute[]): Serving 
   );
   if (mix === null || assessor === null) return null;
   return { mix, assessor, session, replicate, position, scores };
+}
+
+/** A place in an order, or words for the cup; an empty cell says nothing. */
+function readAside(
+  row: RowReader,
+  { id, form }: Brief['asides'][number],
+  { mix, assessor, session, replicate }: Serving,
+): AsideAnswer[] {
+  const value =
+    form === 'ranking'
+      ? row.numberIfAny(id, { least: 1, most: 1000, whole: true, says: 'a place in the order, 1 = least' })
+      : unguarded(row.text(id)).trim() || null;
+  return value === null ? [] : [{ question: id, assessor, session, replicate, mix, value }];
 }
 
 function onScale([least, most]: readonly [number, number]) {

@@ -1,3 +1,4 @@
+import type { AsideAnswer } from '../../engine/panel/asides/aside-types.ts';
 import { type Serving, WARMUP, type WeighedMix } from '../../engine/panel/observations.ts';
 import type { Brief } from '../schema/brief.ts';
 import type { CountedAnswer, SittingRecord } from '../store/records.ts';
@@ -10,6 +11,8 @@ import { counted } from './words.ts';
 export interface Gathered {
   mixes: WeighedMix[];
   servings: Serving[];
+  /** What was asked beside the scales, and answered. */
+  asides: AsideAnswer[];
   /** Assessors who know the formula. */
   knowing: string[];
   /** What was left out, and why. */
@@ -26,6 +29,7 @@ export function gather(store: Store, trial: string, brief: Brief): Gathered {
   return {
     mixes: weighedMixes(store, trial, brief),
     servings: readable.flatMap((sitting) => servingsOf(store, trial, sitting, brief)),
+    asides: readable.flatMap((sitting) => asidesOf(store, trial, sitting, brief)),
     knowing: [...new Set(knowing)],
     warnings: [
       ...sealed.map(({ label }) => `${label}: the key is sealed, so its scores are not read`),
@@ -77,6 +81,23 @@ function servingsOf(store: Store, trial: string, sitting: SittingRecord, brief: 
       scores: brief.attributes.map(({ id }) => answers.get(cupKey({ assessor, code, question: id })) ?? null),
     }))
     .filter(({ scores }) => scores.some((score) => score !== null));
+}
+
+/** Places and words for cups; a blank says nothing. */
+function asidesOf(store: Store, trial: string, sitting: SittingRecord, brief: Brief): AsideAnswer[] {
+  if (brief.asides.length === 0) return [];
+  const cups = new Map(store.sittings.cups(trial, sitting.sitting).map((cup) => [seatKey(cup), cup]));
+  return store.answers.counted(trial, sitting.sitting, false).flatMap((one) => {
+    const cup = cups.get(seatKey(one));
+    const asked = brief.asides.some(({ id }) => id === one.question);
+    if (!asked || one.value === null || cup === undefined || cup.mix === WARMUP) return [];
+    const { mix, assessor, replicate } = cup;
+    return [{ question: one.question, assessor, session: sitting.label, replicate, mix, value: one.value }];
+  });
+}
+
+function seatKey({ assessor, code }: { assessor: string; code: string }): string {
+  return JSON.stringify([assessor, code]);
 }
 
 function cupKey({ assessor, code, question }: Pick<CountedAnswer, 'assessor' | 'code' | 'question'>): string {

@@ -6,7 +6,10 @@ import { fitRatios } from '../../engine/model/fit-ratios.ts';
 import type { AttributeFit, ModelName } from '../../engine/model/fit-types.ts';
 import { predictRatios } from '../../engine/model/predict-ratios.ts';
 import { createRandom } from '../../engine/numeric/random.ts';
+import type { AsideAnswer, AsideQuestion } from '../../engine/panel/asides/aside-types.ts';
+import { readAsides } from '../../engine/panel/asides/read-asides.ts';
 import type { CupModel } from '../../engine/panel/cup-model.ts';
+import { panelMap } from '../../engine/panel/map/panel-map.ts';
 import type { DegreesMethod } from '../../engine/panel/mixed/types.ts';
 import { type Attribute, type Serving, WARMUP } from '../../engine/panel/observations.ts';
 import { readPanel } from '../../engine/panel/read-panel.ts';
@@ -32,14 +35,27 @@ export interface PanelRequest extends CupModel {
   attributes: readonly Attribute[];
   setAside?: readonly string[] | undefined;
   df?: DegreesMethod | undefined;
+  /** What was asked beside the scales, and answered. */
+  asides?: { questions: readonly AsideQuestion[]; answers: readonly AsideAnswer[] } | undefined;
+  /** Draws the map of mixes and attributes too, with this seed. */
+  mapSeed?: number | undefined;
   warnings?: readonly string[] | undefined;
 }
 
 /** How the panel worked. */
 export function panelOperation(request: PanelRequest) {
-  const { servings, attributes, setAside, df, adjust, assessorBySession } = request;
+  const { servings, attributes, setAside, df, adjust, assessorBySession, asides, mapSeed } = request;
   const input = { servings, attributes, assessorsSetAside: setAside, df, adjust, assessorBySession };
-  return documentOf(request, readPanel(input));
+  const reading = {
+    ...readPanel(input),
+    ...(asides && asides.questions.length > 0
+      ? { asides: readAsides(asides.questions, asides.answers, setAside) }
+      : {}),
+    ...(mapSeed === undefined
+      ? {}
+      : { map: panelMap(servings, attributes.length, createRandom(mapSeed, 'map'), { setAside }) }),
+  };
+  return documentOf(request, reading, mapSeed);
 }
 
 /** What has been weighed and tasted, with the brief it was for. */
@@ -166,6 +182,7 @@ function withWarnings<T extends { warnings: readonly string[] }>(result: T, more
 
 /** What the workbench stores as the input of a result; the same kind, input and seed give the same result. */
 interface StoredInput extends Tasted {
+  asides?: readonly AsideAnswer[];
   already?: readonly WeighedMix[];
   leftovers?: readonly LeftoverOnHand[];
   restHours?: number;
@@ -209,7 +226,11 @@ export async function compute(
   if (kind === 'next') return nextOperation({ ...stored, count: options!.count, seed }, tools);
   if (kind === 'predict') return predictOperation({ ...stored, rows: rowsOf(stored), seed }, tools);
   checkpoint(hooks, 0.05, 'reading the panel');
-  const panel = panelOperation({ ...stored, attributes: toAttributes(brief) });
+  const panel = panelOperation({
+    ...stored,
+    attributes: toAttributes(brief),
+    asides: { questions: brief.asides ?? [], answers: stored.asides ?? [] },
+  });
   checkpoint(hooks, 0.4, 'reading the ratios');
   return { panel, fit: fitOperation(stored, tools) };
 }

@@ -52,12 +52,23 @@ function mixesCsv(store: Store, trial: string, brief: Brief): string {
 
 function scoresCsv(store: Store, trial: string, brief: Brief): string {
   const attributes = brief.attributes.map(({ id }) => id);
+  const beside = brief.asides.map(({ id }) => id);
+  const { servings, asides } = gather(store, trial, brief);
+  const key = (
+    question: string,
+    { mix, assessor, session, replicate }: Omit<(typeof asides)[number], 'value'>,
+  ) => JSON.stringify([question, mix, assessor, session, replicate]);
+  const said = new Map(asides.map((one) => [key(one.question, one), one.value]));
   return csvText(
-    ['mix', 'assessor', 'session', 'replicate', 'position', ...attributes],
-    gather(store, trial, brief).servings.map(({ mix, assessor, session, replicate, position, scores }) => [
-      ...[mix, assessor, session, replicate, position],
-      ...scores,
-    ]),
+    ['mix', 'assessor', 'session', 'replicate', 'position', ...attributes, ...beside],
+    servings.map((serving) => {
+      const { mix, assessor, session, replicate, position, scores } = serving;
+      return [
+        ...[mix, assessor, session, replicate, position],
+        ...scores,
+        ...beside.map((question) => said.get(key(question, { question, ...serving })) ?? null),
+      ];
+    }),
   );
 }
 

@@ -1,6 +1,7 @@
 import type { Attribute, Target } from '../../engine/panel/observations.ts';
 import type { BlendSpace } from '../../engine/region/blend-space.ts';
 import type { Brief } from './brief.ts';
+import type { ScaleForm } from './scale-form.ts';
 
 /**
  * What may be mixed, as the engine takes it. Every bound names every component, so that an id which is also the
@@ -20,14 +21,21 @@ export function toBlendSpace(brief: Brief): BlendSpace {
 
 /** The scales of the ballot with their aims; a tolerance left out is 8 % of the scale's length. */
 export function toAttributes(brief: Brief): Attribute[] {
-  return brief.attributes.map(({ id, scale, target, tolerance, weight }) => ({
+  return brief.attributes.map(({ id, scale, target, tolerance, weight, form }) => ({
     id,
     scale,
     target: toTarget(target),
     tolerance: tolerance ?? 0.08 * (scale[1] - scale[0]),
     weight,
+    answered: form && ANSWERED[form],
   }));
 }
+
+const ANSWERED: Partial<Record<ScaleForm, Attribute['answered']>> = {
+  categories: 'steps',
+  liking: 'liking',
+  'just-about-right': 'right',
+};
 
 /** An object keyed by id that owns each of its entries, whatever the ids spell. */
 export function byId<T extends { id: string }, V>(

@@ -1,5 +1,6 @@
 /** Forms of a question about one cup; their answers are numbers on the question's scale. */
 export const SCALE_FORMS = ['line', 'points', 'categories', 'liking', 'just-about-right'] as const;
+export type ScaleForm = (typeof SCALE_FORMS)[number];
 
 /** Forms of what is asked beside the scales: all cups put in order once, or words for each cup. */
 export const ASIDE_FORMS = ['ranking', 'describe'] as const;

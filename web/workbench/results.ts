@@ -1,6 +1,7 @@
 import type { NextResult } from '../../engine/aim/next-types.ts';
 import type { PlannedMix } from '../../engine/design/plan-types.ts';
 import type { AttributeFit, RatioFit, RegionWidths } from '../../engine/model/fit-types.ts';
+import type { AsideReading } from '../../engine/panel/asides/aside-types.ts';
 import type { Serving, WeighedMix } from '../../engine/panel/observations.ts';
 import type { AttributeReading, PanelReading } from '../../engine/panel/reading-types.ts';
 import type { Reading, TrialView } from '../../trials/schema/api.ts';
@@ -13,7 +14,8 @@ export type Candidate = NextResult['best'];
 
 /** A reading of the scores: how the panel worked, and how the ratios move each attribute. */
 export interface ReadResult {
-  panel: PanelReading;
+  /** Readings made before there were asides have none. */
+  panel: PanelReading & { asides?: AsideReading[] };
   fit: RatioFit & { region: RegionWidths };
   /** The same without those who know the formula, where some do. */
   withoutKnowing?: { panel: PanelReading; fit: RatioFit };

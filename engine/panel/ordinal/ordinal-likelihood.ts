@@ -44,7 +44,7 @@ export function ordinalLikelihood(
       value += at.integrate(modes[a]!, quadrature, gradient);
     } else {
       value += at.logDensity(0);
-      at.addGradient(0, 1, gradient);
+      at.addGradient([0], [1], gradient);
     }
   });
   return Number.isFinite(value) ? { value, gradient, modes } : null;
@@ -138,24 +138,31 @@ class Assessor {
     const highest = Math.max(...logs);
     const shares = logs.map((l) => Math.exp(l - highest));
     const total = shares.reduce((sum, s) => sum + s, 0);
-    points.forEach((v, q) => {
-      if (shares[q]! > 1e-18 * total) this.addGradient(v, shares[q]! / total, gradient);
-    });
+    const weightsAt = shares.map((share) => (share > 1e-18 * total ? share / total : 0));
+    this.addGradient(points, weightsAt, gradient);
     return highest + Math.log(total) + Math.log(width) - Math.log(2 * Math.PI) / 2;
   }
 
-  addGradient(v: number, weight: number, gradient: Float64Array): void {
+  /** Adds the gradient averaged over several v; a row's coefficients are reached once, whatever their number. */
+  addGradient(points: readonly number[], shares: readonly number[], gradient: Float64Array): void {
     const { y, x, p, categories, link } = this.#data;
     for (const row of this.#rows) {
-      const [lower, upper] = this.#limits(row, v);
-      const scale = weight / link.between(lower, upper);
-      const up = scale * link.density(upper);
-      const down = scale * link.density(lower);
+      let [up, down, along] = [0, 0, 0];
+      for (let q = 0; q < points.length; q++) {
+        if (shares[q] === 0) continue;
+        const [lower, upper] = this.#limits(row, points[q]!);
+        const scale = shares[q]! / link.between(lower, upper);
+        const above = scale * link.density(upper);
+        const below = scale * link.density(lower);
+        up += above;
+        down += below;
+        along += (above - below) * points[q]!;
+      }
       const j = y[row]!;
       if (j > 0) gradient[j - 1]! -= down;
       if (j < categories - 1) gradient[j]! += up;
       for (let c = 0; c < p; c++) gradient[categories - 1 + c]! -= (up - down) * x[row * p + c]!;
-      if (gradient.length > categories - 1 + p) gradient[gradient.length - 1]! -= (up - down) * v;
+      if (gradient.length > categories - 1 + p) gradient[gradient.length - 1]! -= along;
     }
   }
 }

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { readScores } from '../../../trials/files/read-scores.ts';
 import { ballotView } from '../../../trials/rounds/ballot-view.ts';
 import { takeCarried } from '../../../trials/rounds/carry-code.ts';
 import { changeBrief } from '../../../trials/rounds/create-trial.ts';
@@ -9,6 +10,7 @@ import { openKey, openSitting } from '../../../trials/rounds/sitting-life.ts';
 import { sittingSummary } from '../../../trials/rounds/sitting-summary.ts';
 import { messageId, takeAnswers } from '../../../trials/rounds/take-answers.ts';
 import { exportTrial, importTrial } from '../../../trials/rounds/transfer.ts';
+import { trialTables } from '../../../trials/rounds/trial-tables.ts';
 import type { AnswerValue } from '../../../trials/schema/ballot.ts';
 import { messageIdOf, writeCodes } from '../../../trials/schema/waiting-code.ts';
 import { manyForms } from '../../support/many-forms.ts';
@@ -106,13 +108,29 @@ describe('a ballot with every form', () => {
     expect(liveView(store, place, NOON).trays[0]!.filled).toBe(5);
   });
 
-  test('gives scales to the models, and neither ranks nor words', () => {
+  test('gives scales to the models, ranks and words beside them, also through its files', () => {
     const { place, seat, codes } = openForms();
     const cup = codes[1]!;
     takeAnswers(context, seat, [say(cup, 'bitter', 50), say(cup, 'notes', 'pith'), say(cup, 'order', 2)]);
     openKey(context, place, 'done');
-    const { servings } = gather(store, place.trial, manyForms());
+    const { servings, asides } = gather(store, place.trial, manyForms());
     expect(servings.map(({ scores }) => scores)).toEqual([[50, null, null, null]]);
+    const own = asides.map(({ question, assessor, mix, value }) => [question, assessor, mix, value]);
+    const { mix } = servings[0]!;
+    expect(own.sort()).toEqual([
+      ['notes', 'Ann', mix, 'pith'],
+      ['order', 'Ann', mix, 2],
+    ]);
+    const scores = trialTables(store, place.trial).find(({ name }) => name === 'scores.csv')!.text;
+    expect(scores.split('\r\n').slice(0, 2)).toEqual([
+      'mix,assessor,session,replicate,position,bitter,fresh,liking,sweet,order,notes',
+      `${mix},Ann,Tuesday,1,${servings[0]!.position},50,,,,2,pith`,
+    ]);
+    const read = readScores(scores, 'scores.csv', { brief: manyForms() });
+    expect(read.asides.map(({ question, value }) => [question, value])).toEqual([
+      ['order', 2],
+      ['notes', 'pith'],
+    ]);
   });
 
   test('goes out of the house and comes in again, also from before there were forms', () => {

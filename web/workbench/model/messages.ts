@@ -1,7 +1,7 @@
 import type { Chances } from '../../../engine/model/chance.ts';
 import type { RegionWidths } from '../../../engine/model/fit-types.ts';
 import type { Point } from '../../../engine/model/posterior-types.ts';
-import type { MapWithRegions } from '../../../engine/panel/map/map-regions.ts';
+import type { PanelMap } from '../../../engine/panel/map/panel-map.ts';
 import type { ReadInput } from '../results.ts';
 
 /** What the page asks of the engine that runs beside it. */
@@ -23,5 +23,5 @@ export type Answer =
   /** By attribute in the order of the brief; null where it could not be modelled. */
   | { id: number; done: 'scores'; scores: (Scores | null)[] }
   | { id: number; done: 'chances'; chances: Chances }
-  | { id: number; done: 'map'; mixes: string[]; map: MapWithRegions }
+  | ({ id: number; done: 'map' } & PanelMap)
   | { id: number; done: 'failed'; message: string };

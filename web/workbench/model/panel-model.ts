@@ -1,6 +1,6 @@
 import type { Chances } from '../../../engine/model/chance.ts';
 import type { Point } from '../../../engine/model/posterior-types.ts';
-import type { MapWithRegions } from '../../../engine/panel/map/map-regions.ts';
+import type { PanelMap } from '../../../engine/panel/map/panel-map.ts';
 import type { Reading } from '../../../trials/schema/api.ts';
 import { inputOf, readOf } from '../results.ts';
 import type { Answer, Question, Scores } from './messages.ts';
@@ -14,7 +14,7 @@ export interface PanelModel {
   /** @param draws more of them make a chance steadier: 400 hold it within 5 of a hundred, 4000 within 1.6 */
   chances(points: readonly Point[], draws: number): Promise<Chances>;
   /** Mixes by how alike they taste, each with a region of where it may lie. */
-  map(): Promise<{ mixes: string[]; map: MapWithRegions }>;
+  map(): Promise<PanelMap>;
 }
 
 let current: { reading: string; model: PanelModel; close: () => void } | null = null;
@@ -42,7 +42,8 @@ export function modelOf(stored: Reading): PanelModel {
       await learnt;
       const answer = await line.ask({ ask: 'map' });
       if (answer.done !== 'map') throw new Error('the engine answered something else');
-      return { mixes: answer.mixes, map: answer.map };
+      const { mixes, map, reason } = answer;
+      return { mixes, map, reason };
     },
   };
   learnt.catch(() => {

@@ -2,8 +2,8 @@ import { type Chances, chancesOf, onScale } from '../../../engine/model/chance.t
 import { buildPosterior } from '../../../engine/model/posterior.ts';
 import type { PanelPosterior, Point } from '../../../engine/model/posterior-types.ts';
 import { createRandom, type Random } from '../../../engine/numeric/random.ts';
-import { type MapWithRegions, mapWithRegions } from '../../../engine/panel/map/map-regions.ts';
-import { type Attribute, type Serving, WARMUP } from '../../../engine/panel/observations.ts';
+import { panelMap } from '../../../engine/panel/map/panel-map.ts';
+import { type Attribute, WARMUP } from '../../../engine/panel/observations.ts';
 import { toAttributes, toBlendSpace } from '../../../trials/schema/engine-shapes.ts';
 import type { ReadInput } from '../results.ts';
 import type { Answer, Question, Scores } from './messages.ts';
@@ -79,29 +79,10 @@ function chancesAt(
   return chancesOf(attributes, joint, usable, points.length);
 }
 
-/** Who scored what, a table an assessor; a mix that nobody scored on some question is left off the map. */
-function mapOf({ input, attributes }: Learnt): { mixes: string[]; map: MapWithRegions } {
-  const heard = input.servings.filter(({ assessor }) => !input.setAside.includes(assessor));
-  const names = [...new Set(heard.map(({ mix }) => mix))].filter((mix) => mix !== WARMUP);
-  const own = (mix: string, k: number) =>
-    heard.filter((serving) => serving.mix === mix && serving.scores[k] != null);
-  const mixes = names.filter((mix) => attributes.every((_, k) => own(mix, k).length > 0));
-  const tables = [...new Set(heard.map(({ assessor }) => assessor))].map((assessor) =>
-    mixes.map((mix) =>
-      attributes.map((_, k) =>
-        meanOf(
-          own(mix, k).filter((s) => s.assessor === assessor),
-          k,
-        ),
-      ),
-    ),
-  );
-  return { mixes, map: mapWithRegions(tables, createRandom(1, 'map'), { draws: 300 }) };
-}
-
-function meanOf(servings: readonly Serving[], k: number): number | null {
-  if (servings.length === 0) return null;
-  return servings.reduce((sum, { scores }) => sum + scores[k]!, 0) / servings.length;
+/** The map of the same scores. */
+function mapOf({ input, attributes }: Learnt) {
+  const options = { draws: 300, setAside: input.setAside };
+  return panelMap(input.servings, attributes.length, createRandom(1, 'map'), options);
 }
 
 /** Points made by mixing two ratios that were made: all of them allowed where the made ones are. */

@@ -7,6 +7,7 @@ import { Figures } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 import { Term } from '../parts/term.tsx';
 import type { AttributeReading } from '../results.ts';
+import { AnswersPart } from './answers-part.tsx';
 import { intervalOf } from './intervals.ts';
 import { MixesChoice, usePickedMixes } from './picked-mixes.tsx';
 import { rankedMixes } from './profile-section.tsx';
@@ -63,6 +64,7 @@ function OneQuestion({ view, one }: { view: ReadingView; one: AttributeReading }
           rows: means.map(({ mix, mean, low, high }) => [mix, mean, low, high]),
         }}
       />
+      <AnswersPart one={one} asked={view.trial.brief.attributes.find(({ id }) => id === one.id)} />
       <Figures says="every pair">
         <Table
           caption="Differences, p after Tukey"

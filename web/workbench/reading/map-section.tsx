@@ -12,9 +12,10 @@ export function MapSection({ view }: { view: ReadingView }) {
   const [loaded, again] = useLoaded(`map ${view.stored.reading}`, () => modelOf(view.stored).map());
   return (
     <Await of={loaded} what="the map" again={again}>
-      {({ mixes, map: { map, regions, pairs, reason } }) => {
-        if (map.status !== 'estimated' || (map.scores[0]?.length ?? 0) < 2)
-          return <p class="soft">There is no map: {reason ?? map.reason}.</p>;
+      {({ mixes, map: found, reason }) => {
+        if (found === null || found.regions.length === 0)
+          return <p class="soft">There is no map: {reason}.</p>;
+        const { map, regions, pairs } = found;
         const apart = pairs.filter(({ p }) => p !== null && p < 0.05).length;
         const data = {
           title: 'Mixes by how alike they taste',

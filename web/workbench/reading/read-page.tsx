@@ -13,11 +13,13 @@ import { inputOf, latest, readOf } from '../results.ts';
 import { stepAddress, trialAddress } from '../routes.ts';
 import { ask } from '../server.ts';
 import { openTrialOf } from '../trial-store.ts';
+import { AsidesSection } from './asides-section.tsx';
 import { CurvesSection } from './curves-section.tsx';
 import { DifferencesSection } from './differences-section.tsx';
 import { EffectsSection } from './effects-section.tsx';
 import { FitFigures } from './fit-figures.tsx';
 import { KnowingSection } from './knowing-section.tsx';
+import { LikingSection } from './liking-section.tsx';
 import { MapSection } from './map-section.tsx';
 import { MissesSection } from './misses-section.tsx';
 import { ProfileSection } from './profile-section.tsx';
@@ -99,6 +101,7 @@ function StoredReading({ trial, reading }: { trial: TrialView; reading: string }
 function ReadingShown({ view, stored }: { view: ReadingView; stored: Reading }) {
   const { panel, fit } = readOf(stored);
   const without = inputOf(stored).setAside;
+  const asideName = (aside: string) => view.trial.brief.asides.find(({ id }) => id === aside)?.name ?? aside;
   return (
     <>
       {without.length > 0 && (
@@ -111,6 +114,8 @@ function ReadingShown({ view, stored }: { view: ReadingView; stored: Reading }) 
       <KnowingSection view={view} stored={stored} />
       <ProfileSection view={view} />
       <DifferencesSection view={view} />
+      <AsidesSection asides={panel.asides ?? []} nameOf={asideName} />
+      {panel.liking && <LikingSection liking={panel.liking} nameOf={view.nameOf} />}
       <EffectsSection view={view} />
       <TriangleSection view={view} />
       <h2>Looking closer</h2>
