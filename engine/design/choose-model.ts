@@ -20,6 +20,8 @@ interface Request {
   mixes: number;
   /** Those of them that are not fresh weighings of others. */
   distinct: number;
+  /** Bottles: what terms of the blend alone have to be told from; unbounded where each mix has one of its own. */
+  bottles: number;
   /** Number of terms that are not aliased over the region. */
   countOf: (terms: readonly Term[]) => number;
 }
@@ -33,8 +35,10 @@ interface Request {
  * @throws EngineError `too-few-mixes` below the number of components.
  */
 export function chooseModel(request: Request): ModelChoice {
-  const { space, model, mixes, distinct, countOf } = request;
+  const { space, model, mixes, distinct, bottles, countOf } = request;
   const q = space.components.length;
+  if (bottles < q)
+    throw new EngineError('too-few-mixes', 'mixes', mixes, `enough for ${q} bottles, one for each component`);
   if (mixes < q || distinct < Math.min(q, countOf(modelTerms(space, 'linear').slice(0, q))))
     throw new EngineError(
       'too-few-mixes',
@@ -45,12 +49,12 @@ export function chooseModel(request: Request): ModelChoice {
   if (model === 'log-ratio') return logRatioChoice(request);
   if (model !== undefined) {
     const terms = modelTerms(space, model);
-    if (countOf(terms) <= distinct) return { model, terms, primary: terms.map(() => true) };
+    if (carries(request, terms)) return { model, terms, primary: terms.map(() => true) };
     return withPrior(request, model, terms);
   }
   const fits = (name: ScheffeModel): boolean => {
-    const count = countOf(modelTerms(space, name));
-    return count + 2 <= mixes && count <= distinct;
+    const terms = modelTerms(space, name);
+    return countOf(terms) + 2 <= mixes && carries(request, terms);
   };
   const richest = (['special-cubic', 'quadratic', 'linear'] as const).find(fits);
   if (richest !== undefined) {
@@ -60,20 +64,28 @@ export function chooseModel(request: Request): ModelChoice {
   return withPrior(request, 'linear', modelTerms(space, 'quadratic'));
 }
 
-function logRatioChoice({ space, widths, mixes, distinct, countOf }: Request): ModelChoice {
+/** Whether the mixes can tell these terms, and their bottles those of the blend alone. */
+function carries({ distinct, bottles, countOf }: Request, terms: readonly Term[]): boolean {
+  if (countOf(terms) > distinct) return false;
+  return bottles >= distinct || countOf(terms.filter(({ settings }) => settings.length === 0)) <= bottles;
+}
+
+function logRatioChoice(request: Request): ModelChoice {
+  const { space, widths, mixes } = request;
   const full = logRatioTerms(space, widths, 2);
   const terms = mixes >= 1.5 * full.length ? full : logRatioTerms(space, widths, 1);
-  const all = countOf(terms) <= distinct;
+  const all = carries(request, terms);
   return { model: 'log-ratio', terms, primary: terms.map(({ settings }) => all || settings.length === 0) };
 }
 
 /** Terms beyond what the mixes can carry are left to prior information. */
-function withPrior({ space, distinct, countOf }: Request, model: PlannedModel, terms: Term[]): ModelChoice {
+function withPrior(request: Request, model: PlannedModel, terms: Term[]): ModelChoice {
+  const { space } = request;
   const carried = [...SCHEFFE_MODELS]
     .slice(0, SCHEFFE_MODELS.indexOf(model as ScheffeModel) + 1)
     .reverse()
     .map((name) => modelTerms(space, name))
-    .find((list) => list.length < terms.length && countOf(list) <= distinct);
+    .find((list) => list.length < terms.length && carries(request, list));
   const names = new Set(
     (carried ?? modelTerms(space, 'linear').slice(0, space.components.length)).map((t) => t.name),
   );

@@ -5,7 +5,7 @@ import type { Spot } from './candidate-table.ts';
 import { DesignState, type Leaving } from './design-state.ts';
 import { bestLevel, bestShift, type GridMove } from './grid-line.ts';
 import { type GridSpot, gridSpot } from './grid-spot.ts';
-import type { PlanProblem } from './plan-problem.ts';
+import type { PlanProblem, SearchProblem } from './plan-problem.ts';
 import { type StartResult, tableOf } from './plan-start.ts';
 import { economise } from './scarce.ts';
 import { isForbidden, mayStand } from './standing.ts';
@@ -39,7 +39,7 @@ export function polishOnGrid(
 }
 
 /** Candidates rounded to the grid, each once; those that rounding cannot bring inside are left out. */
-export function gridCandidates(problem: PlanProblem, spots: readonly Spot[]): GridSpot[] {
+export function gridCandidates(problem: SearchProblem, spots: readonly Spot[]): GridSpot[] {
   const seen = new Map<string, GridSpot>();
   for (const spot of spots) {
     const point = roundToGrid(problem.region, spot.shares, problem.grid);
@@ -156,7 +156,8 @@ class Polish {
     const q = this.spots[row]!.point.units.length;
     for (let round = 0; round < ROUNDS; round++) {
       let moved = false;
-      for (let i = 0; i < q; i++) for (let j = i + 1; j < q; j++) if (this.#shift(row, [i, j])) moved = true;
+      for (let i = 0; i < q && !this.problem.onlyListed; i++)
+        for (let j = i + 1; j < q; j++) if (this.#shift(row, [i, j])) moved = true;
       for (let s = 0; s < this.problem.levels.length; s++) if (this.#turn(row, s)) moved = true;
       if (!moved) return;
     }

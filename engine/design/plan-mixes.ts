@@ -4,14 +4,16 @@ import { createRandom } from '../numeric/random.ts';
 import { codeSetting } from '../region/blend-space.ts';
 import { sayList } from '../region/limits.ts';
 import { poorlyKnown } from '../region/unweighable.ts';
+import { settledBottles } from './bottle-search.ts';
 import { gridCandidates, type PolishedDesign, polishOnGrid } from './grid-polish.ts';
 import { lowerRows } from './judge-draft.ts';
 import { judgePlan } from './judge-plan.ts';
 import { largestVariance } from './largest-variance.ts';
+import { oneStart } from './one-start.ts';
 import { candidateSpots, type PlanProblem, prepareProblem, type SearchProblem } from './plan-problem.ts';
 import { planRows } from './plan-rows.ts';
 import { divideAmongSittings, type PlannedSittings } from './plan-sittings.ts';
-import { planStart, rankStarts, type StartResult } from './plan-start.ts';
+import { rankStarts, type StartResult } from './plan-start.ts';
 import type { PlanInput, PlannedMix, PlanPrior, PlanResult, PlanTools } from './plan-types.ts';
 import { orthonormalTerms } from './term-space.ts';
 import { thriftier } from './thrift.ts';
@@ -25,7 +27,8 @@ const POLISHED = 4;
  * spread so that the model's predictions are known as well as so many mixes allow.
  *
  * Criterion: the mean over the region of f'(X'X)⁻¹f (default), or the determinant of X'X; exchange over candidates
- * and continuous coordinates from several random beginnings, then on the grid of the balance. With fewer mixes than
+ * and continuous coordinates from several random beginnings, then on the grid of the balance; with several mixes a
+ * bottle, exchange of whole bottles on that grid. With fewer mixes than
  * terms X'X stands for X'X + prior (DuMouchel and Jones 1994). The same input gives the same plan.
  *
  * @throws EngineError `bad-argument`, `too-few-mixes`, `empty-region`, `unweighable`, `cancelled`.
@@ -36,7 +39,7 @@ export function planMixes(input: PlanInput, tools: PlanTools, hooks?: Hooks): Pl
   const count = startsOf(problem);
   const results = Array.from({ length: count }, (_, start) => {
     checkpoint(hooks, 0.1 + (0.7 * start) / count, `searching, start ${start + 1} of ${count}`);
-    return planStart(problem, start);
+    return oneStart(problem, start);
   });
   return finishPlan(problem, results, hooks);
 }
@@ -51,6 +54,10 @@ export function finishPlan(problem: PlanProblem, results: readonly StartResult[]
   checkpoint(hooks, 0.8, 'rounding to what can be weighed');
   const spots = candidateSpots(problem, createRandom(problem.input.seed, 'grid'));
   const candidates = gridCandidates(problem, spots);
+  if (problem.perBottle > 1) {
+    const design = settledBottles(problem, rankStarts(results)[0]!);
+    return resultOf(problem, design, largestVariance(problem, design.state, spots));
+  }
   const polished = rankStarts(results)
     .slice(0, POLISHED)
     .map((start) => {

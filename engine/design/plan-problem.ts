@@ -4,6 +4,7 @@ import { independentColumns } from '../numeric/least-squares.ts';
 import type { LinearSolver } from '../numeric/linear-solver.ts';
 import { createRandom, type Random } from '../numeric/random.ts';
 import { codeSetting } from '../region/blend-space.ts';
+import { screeningPoints } from '../region/cox-direction.ts';
 import { describeRegion } from '../region/describe-region.ts';
 import { isAllowed, type Region } from '../region/region.ts';
 import { settingLevels } from '../region/setting-levels.ts';
@@ -50,6 +51,10 @@ export interface SearchProblem {
   /** Mixes to be found: all but repeats and pinned ones. */
   distinct: number;
   replicated: number;
+  /** Mixes poured from each bottle. */
+  perBottle: number;
+  /** Nothing but the blends listed, and no two mixes alike. */
+  onlyListed: boolean;
   blends: readonly number[][];
   directions: readonly number[][];
   /** Degree of the polynomials that stand for the terms along a line. */
@@ -72,6 +77,9 @@ export function prepareProblem(input: PlanInput, { solver }: PlanTools): PlanPro
   requireCount('mixes', input.mixes, 1);
   const replicated = input.replicated ?? 0;
   requireCount('replicated', replicated, 0);
+  const perBottle = input.perBottle ?? 1;
+  const onlyListed = input.screen === true;
+  checkRequest(input, { replicated, perBottle });
   const region = describeRegion(input.space, solver, { names: input.names, seed: input.seed });
   const grid = weighingGrid(input.space, input.batch, input.stocks);
   if (nearestWeighable(region, region.centroid, grid, solver) === null)
@@ -80,7 +88,9 @@ export function prepareProblem(input: PlanInput, { solver }: PlanTools): PlanPro
   const choice = modelFor(input, region, replicated, random);
   const space = termSpace(region, choice.terms, random.fork('terms'));
   const degree = lineDegree(space.terms);
-  const blends = candidateBlends(region, edgeParts(space.terms), random.fork('candidates'));
+  const blends = onlyListed
+    ? screeningPoints(region)
+    : candidateBlends(region, edgeParts(space.terms), random.fork('candidates'));
   const precision = precisionFor(region, space, choice, blends);
   const levels = input.space.settings.map(settingLevels);
   const pinned = [...pointsOf(input, region), ...(input.pinned ?? [])].map((one, k) =>
@@ -88,6 +98,8 @@ export function prepareProblem(input: PlanInput, { solver }: PlanTools): PlanPro
   );
   const room = replicated > 0 ? input.mixes - replicated - 1 : input.mixes;
   if (pinned.length > room) throw new EngineError('bad-argument', 'pinned', pinned.length, `at most ${room}`);
+  const distinct = input.mixes - replicated - pinned.length;
+  if (onlyListed) checkScreen(region, blends, distinct);
   const known = fixedInformation(input, space, precision);
   const fixed = Float64Array.from(known);
   for (const { shares, coded } of pinned) addRow(fixed, orthonormalTerms(space, shares, coded));
@@ -110,14 +122,56 @@ export function prepareProblem(input: PlanInput, { solver }: PlanTools): PlanPro
     })),
     scarce: scarceOf(region, input.atMost ?? {}, {
       batch: input.batch.grams,
-      ...{ pinned, mixes: input.mixes - pinned.length },
+      ...{ pinned, bottles: Math.ceil((input.mixes - pinned.length) / perBottle) },
     }),
-    distinct: input.mixes - replicated - pinned.length,
-    replicated,
-    blends,
-    directions: searchDirections(region),
+    ...{ distinct, replicated, perBottle, onlyListed, blends },
+    directions: onlyListed ? [] : searchDirections(region),
     degree,
   };
+}
+
+function checkRequest(
+  { space, thrift, screen, model }: PlanInput,
+  { replicated, perBottle }: { replicated: number; perBottle: number },
+): void {
+  requireCount('perBottle', perBottle, 1);
+  const most = 3 ** space.settings.filter(({ low, high }) => high > low).length;
+  if (perBottle > most)
+    throw new EngineError(
+      'bad-argument',
+      'perBottle',
+      perBottle,
+      `at most ${most}: three levels of each setting`,
+    );
+  if (perBottle > 1 && replicated > 0)
+    throw new EngineError(
+      'bad-argument',
+      'replicated',
+      replicated,
+      'none where bottles are poured several times',
+    );
+  if (perBottle > 1 && (thrift !== undefined || screen))
+    throw new EngineError('bad-argument', 'perBottle', perBottle, '1 beside thrift or screening');
+  if (screen && model !== undefined && model !== 'linear')
+    throw new EngineError('bad-argument', 'model', model, 'linear, which screening reads');
+}
+
+function checkScreen(region: Region, blends: readonly number[][], distinct: number): void {
+  const most = blends.length * 2 ** region.space.settings.filter(({ low, high }) => high > low).length;
+  if (distinct > most)
+    throw new EngineError(
+      'bad-argument',
+      'mixes',
+      distinct,
+      `at most ${most} different ones where components are screened`,
+    );
+}
+
+/** Bottles, those before among them, where several mixes are to be poured from each; else as many as wanted. */
+function bottlesOf({ mixes, pinned = [], perBottle = 1, already = [] }: PlanInput): number {
+  if (perBottle === 1) return Number.POSITIVE_INFINITY;
+  const before = new Set(already.map(({ blend }) => blend)).size;
+  return before + pinned.length + Math.ceil((mixes - pinned.length) / perBottle);
 }
 
 function modelFor(input: PlanInput, region: Region, replicated: number, random: Random): ModelChoice {
@@ -127,9 +181,10 @@ function modelFor(input: PlanInput, region: Region, replicated: number, random: 
   return chooseModel({
     space: input.space,
     widths: region,
-    model: input.model,
+    model: input.screen ? 'linear' : input.model,
     mixes: (input.priorFor ?? input.mixes) + already,
     distinct: (input.priorFor ?? input.mixes - replicated) + already,
+    bottles: bottlesOf(input),
     countOf: (terms) => countIndependent(region, terms, random.fork(`count ${terms.length}`)),
   });
 }

@@ -130,9 +130,7 @@ class Search {
 
   /** Random candidates, with a little ridge so that the first exchanges have something to go by. */
   begin(): void {
-    const chosen = Array.from({ length: this.problem.distinct }, () =>
-      this.random.integer(this.table.spots.length),
-    );
+    const chosen = this.#randomChoice();
     this.spots = chosen.map((c) => this.table.spots[c]!);
     chosen.forEach((c, r) => {
       this.state.setRow(r, this.table.row(c));
@@ -143,6 +141,13 @@ class Search {
     this.state.rebuild(1e-5);
     this.#exchangePass();
     this.state.rebuild();
+  }
+
+  #randomChoice(): number[] {
+    const { distinct, onlyListed } = this.problem;
+    const all = this.table.spots.length;
+    if (!onlyListed) return Array.from({ length: distinct }, () => this.random.integer(all));
+    return this.random.shuffle(Array.from({ length: all }, (_, c) => c)).slice(0, distinct);
   }
 
   #economise(): void {

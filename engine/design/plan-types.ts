@@ -34,6 +34,13 @@ export interface PlanInput {
   forbidden?: readonly PlannedPlace[] | undefined;
   /** Most grams of a component in all new mixes together, by id; every fresh weighing counts. */
   atMost?: Readonly<Record<string, number>> | undefined;
+  /**
+   * Screens the components instead of modelling them: mixes on Cox's directions alone (`screeningPoints`), no two
+   * alike unless `replicated`, for the linear model.
+   */
+  screen?: boolean | undefined;
+  /** Mixes poured from each bottle, which differ in settings; default 1, and then bottles are shared by chance alone. */
+  perBottle?: number | undefined;
   /** Looks for a cheaper plan that knows almost as much. */
   thrift?: Thrift | undefined;
   /** Sittings among which each taster's cups are divided; default 1. */

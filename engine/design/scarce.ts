@@ -24,19 +24,19 @@ export interface Taking {
 export function scarceOf(
   region: Region,
   caps: Readonly<Record<string, number>>,
-  { batch, pinned, mixes }: { batch: number; pinned: readonly Spot[]; mixes: number },
+  { batch, pinned, bottles }: { batch: number; pinned: readonly Spot[]; bottles: number },
 ): Scarce[] {
   return region.space.components.flatMap(({ id }, component) => {
     if (!Object.hasOwn(caps, id)) return [];
     const taken = pinned.reduce((sum, { shares }) => sum + shares[component]!, 0);
     const most = caps[id]! / batch - taken;
-    const least = mixes * region.low[component]!;
+    const least = bottles * region.low[component]!;
     if (most < least - 1e-9)
       throw new EngineError(
         'bad-argument',
         `atMost.${id}`,
         caps[id],
-        `at least ${Number(((least + taken) * batch).toPrecision(4))} g: ${mixes + pinned.length} mixes need that much`,
+        `at least ${Number(((least + taken) * batch).toPrecision(4))} g: ${bottles + pinned.length} bottles need that much`,
       );
     return [{ component, most }];
   });

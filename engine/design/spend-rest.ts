@@ -1,6 +1,6 @@
-import { isAllowed } from '../region/region.ts';
 import { DesignState } from './design-state.ts';
 import type { PolishedDesign } from './grid-polish.ts';
+import { shiftsOf } from './grid-shifts.ts';
 import type { GridSpot } from './grid-spot.ts';
 import type { PlanProblem } from './plan-problem.ts';
 import { mayStand } from './standing.ts';
@@ -66,22 +66,4 @@ export function spendRest(
 function scaled({ space }: PlanProblem, { shares, coded }: GridSpot, weight: number): Float64Array {
   const root = Math.sqrt(weight);
   return orthonormalTerms(space, shares, coded).map((v) => root * v);
-}
-
-/** The mix with one, two, four … steps moved from one component to another. */
-function shiftsOf({ region, grid }: PlanProblem, spot: GridSpot): GridSpot[] {
-  const { units, forms } = spot.point;
-  const found: GridSpot[] = [];
-  for (let i = 0; i < units.length; i++)
-    for (let j = 0; j < units.length; j++) {
-      const unit = Math.max(forms[i]!.unit, forms[j]!.unit);
-      if (i === j || unit % forms[i]!.unit !== 0 || unit % forms[j]!.unit !== 0) continue;
-      for (let by = unit; by <= units[j]!; by *= 2) {
-        const moved = units.with(i, units[i]! + by).with(j, units[j]! - by);
-        const shares = moved.map((u) => u / grid.total);
-        if (!isAllowed(region, shares)) break;
-        found.push({ ...spot, point: { units: moved, forms }, shares });
-      }
-    }
-  return found;
 }

@@ -18,13 +18,13 @@ export function isForbidden(problem: SearchProblem, spot: Spot): boolean {
 
 /**
  * Whether a mix may stand at a place: nowhere near a forbidden one, taking no more of a scarce component than there
- * is; and, where fresh weighings are asked for by
- * number, on no other mix, since it would be one weighing more.
+ * is; and, where fresh weighings are asked for by number or components are screened, on no other mix, since it would
+ * be one weighing more.
  */
 export function mayStand(problem: SearchProblem, taking: Taking, row: number, spot: Spot): boolean {
   const { spots } = taking;
   if (isForbidden(problem, spot) || !staysWithin(problem.scarce, taking, row, spot)) return false;
-  if (problem.replicated === 0) return true;
+  if (problem.replicated === 0 && !problem.onlyListed) return true;
   return (
     spots.every((other, r) => r === row || !nearlySame(problem, other, spot)) &&
     problem.pinned.every((other) => !nearlySame(problem, other, spot))

@@ -1,21 +1,9 @@
 import { estimate } from '../panel/mixed/estimate.ts';
 import type { DegreesMethod } from '../panel/mixed/types.ts';
 import type { BlendSpace } from '../region/blend-space.ts';
+import { alongCox, NO_WIDTH } from '../region/cox-direction.ts';
 import type { CoxEffect, RegionWidths } from './fit-types.ts';
 import { type Surface, termRow } from './surface.ts';
-
-/** Widths below this count as none. */
-export const NO_WIDTH = 1e-12;
-
-/**
- * The mix reached from `start` when one share becomes `to` and the others keep their ratios to each other (Cox's
- * direction; Cox 1971, Biometrika 58, 155-159). Null where there are no others.
- */
-export function alongCox(start: readonly number[], component: number, to: number): number[] | null {
-  const others = 1 - start[component]!;
-  if (!(others > NO_WIDTH)) return null;
-  return start.map((share, j) => (j === component ? to : (share * (1 - to)) / others));
-}
 
 /** Change of the surface along each component's Cox direction through the centroid, over the region's width. */
 export function coxEffects(

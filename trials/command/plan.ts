@@ -32,6 +32,8 @@ interface Options {
   forbid?: string;
   points?: PointSet;
   atMost?: Record<string, number>;
+  screen?: boolean;
+  perBottle?: number;
   thrift?: number;
   spare?: string[];
   compare: boolean;
@@ -62,6 +64,11 @@ export function addPlan(program: Command, io: Io): void {
         POINT_SETS,
       ),
     )
+    .option(
+      '--screen',
+      'mixes that tell which components belong in the blend at all; read them with `fit --model linear`',
+    )
+    .option('--per-bottle <K>', 'mixes poured from each bottle, at different settings', wholeNumber(1, 81))
     .option('--forbid <ratios.csv>', 'mixes that the plan must keep away from')
     .option(
       '--sittings <S>',
@@ -90,7 +97,7 @@ export function addPlan(program: Command, io: Io): void {
     .addOption(jsonOption())
     .addHelpText(
       'after',
-      '\nExamples:\n  dropwise plan brief.json --mixes 12 --replicated 2 --json\n  dropwise plan brief.json --mixes 12 --at-most vanilla=3 --thrift 2',
+      '\nExamples:\n  dropwise plan brief.json --mixes 12 --replicated 2 --json\n  dropwise plan brief.json --mixes 12 --at-most vanilla=3 --thrift 2\n  dropwise plan brief.json --mixes 18 --per-bottle 3\n  dropwise plan brief.json --mixes 9 --screen',
     )
     .action((brief: string, options: Options) => runPlan(brief, options, io));
 }

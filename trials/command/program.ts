@@ -12,6 +12,7 @@ import { addOrder } from './order.ts';
 import { addPanel } from './panel.ts';
 import { addPlan } from './plan.ts';
 import { addPredict } from './predict.ts';
+import { addThreshold } from './threshold.ts';
 
 /** The whole command. `exit` is told the status of a workbench that was opened and closed again. */
 export function makeProgram(io: Io, exit: (status: number) => void): Command {
@@ -31,6 +32,7 @@ export function makeProgram(io: Io, exit: (status: number) => void): Command {
     addNext,
     addDifference,
     addAside,
+    addThreshold,
     addBench,
   ])
     add(program, io);

@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os';
 import type { LeftoverOnHand } from '../../engine/aim/leftover-types.ts';
 import { proposeNext } from '../../engine/aim/propose-next.ts';
 import { EngineError } from '../../engine/errors.ts';
@@ -201,7 +202,19 @@ interface StoredPlace {
 interface StoredPlanOptions
   extends Pick<
     PlanRequest,
-    'mixes' | 'model' | 'criterion' | 'replicated' | 'sittings' | 'noise' | 'atMost' | 'compare'
+    | 'mixes'
+    | 'model'
+    | 'criterion'
+    | 'replicated'
+    | 'sittings'
+    | 'noise'
+    | 'atMost'
+    | 'points'
+    | 'screen'
+    | 'perBottle'
+    | 'thrift'
+    | 'spare'
+    | 'compare'
   > {
   pinned?: readonly StoredPlace[];
   forbidden?: readonly StoredPlace[];
@@ -222,7 +235,10 @@ export async function compute(
   const tools = { solver: await loadSolver(), hooks };
   const stored = input as StoredInput;
   const { brief, already, options, shelf } = stored;
-  if (kind === 'plan') return planOperation({ ...planRequest(stored), brief, already, shelf, seed }, tools);
+  if (kind === 'plan') {
+    const request = { ...planRequest(stored), brief, already, shelf, seed };
+    return planOperation(request, { ...tools, workers: availableParallelism() });
+  }
   if (kind === 'next') return nextOperation({ ...stored, count: options!.count, seed }, tools);
   if (kind === 'predict') return predictOperation({ ...stored, rows: rowsOf(stored), seed }, tools);
   checkpoint(hooks, 0.05, 'reading the panel');

@@ -27,7 +27,7 @@ export function planOffers(
 ): PlanOffers {
   const sizes = offerSizes(brief);
   const curve = knowledgeCurve(
-    input,
+    { ...input, screen: undefined, perBottle: undefined, thrift: undefined },
     [...Object.values(sizes), ...pointsBetween(sizes, input.mixes)],
     tools,
     hooks,

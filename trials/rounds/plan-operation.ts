@@ -24,6 +24,10 @@ export interface PlanRequest extends ThriftAsked {
   forbidden?: readonly PlannedPlace[] | undefined;
   /** A published set of points, where the region is a simplex. */
   points?: PointSet | undefined;
+  /** Mixes on Cox's directions alone, which tell who belongs in the blend at all. */
+  screen?: boolean | undefined;
+  /** Mixes poured from each bottle, at different settings. */
+  perBottle?: number | undefined;
   /** Most grams of a component in all new mixes together, by id. */
   atMost?: Readonly<Record<string, number>> | undefined;
   /** Sittings of each taster; default as many as the brief's cups per sitting ask for. */
@@ -53,7 +57,7 @@ export async function planOperation(
   const input = {
     ...{ ...spaceOf(brief), mixes, model, criterion, replicated, already },
     ...{ pinned, forbidden, atMost: request.atMost, points: request.points, sittings, seed },
-    thrift: thriftFor(brief, request),
+    ...{ thrift: thriftFor(brief, request), screen: request.screen, perBottle: request.perBottle },
   };
   const { basis, thrift: told, ...plan } = await planInThreads(input, { solver, hooks, workers });
   const noise = noiseOf(brief, request.noise, request.foundNoise);

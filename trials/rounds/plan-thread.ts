@@ -1,6 +1,6 @@
 import { parentPort, workerData } from 'node:worker_threads';
+import { oneStart } from '../../engine/design/one-start.ts';
 import type { SearchProblem } from '../../engine/design/plan-problem.ts';
-import { planStart } from '../../engine/design/plan-start.ts';
 
 /** What a thread is given: the problem, and the numbers of the starts that are its own. */
 export interface ThreadTask {
@@ -9,4 +9,4 @@ export interface ThreadTask {
 }
 
 const { problem, starts } = workerData as ThreadTask;
-for (const start of starts) parentPort!.postMessage(planStart(problem, start));
+for (const start of starts) parentPort!.postMessage(oneStart(problem, start));

@@ -177,6 +177,15 @@ export const PlanRequest = z.object({
   compare: z.boolean().optional(),
   /** Most grams of a component in all new mixes together, by id. */
   atMost: z.record(z.string(), z.number().gt(0)).optional(),
+  /** A published set of points, where the bounds leave a simplex. */
+  points: z.enum(['lattice', 'centroid', 'axial']).optional(),
+  /** Mixes that tell who belongs in the blend at all. */
+  screen: z.boolean().optional(),
+  /** Mixes poured from each bottle, at different settings. */
+  perBottle: z.int().min(1).max(81).optional(),
+  /** Part of the knowledge that may be lost for a cheaper plan, and what is spared instead of money. */
+  thrift: z.number().gt(0).lt(1).optional(),
+  spare: z.array(Id).max(12).optional(),
   /** Mixes that are settled beforehand, and mixes to keep away from. */
   pinned: z.array(Place).max(200).optional(),
   forbidden: z.array(Place).max(200).optional(),
