@@ -1,8 +1,9 @@
-import type { Page } from 'playwright-core';
+import type { CDPSession, Page } from 'playwright-core';
 import { DESK, launchChromium, openPage, Program } from '../../tests/browser/program.ts';
+import { createTrial } from '../../trials/rounds/create-trial.ts';
 import type { Job } from '../../trials/schema/api.ts';
 import { openStore } from '../../trials/store/store.ts';
-import { playTrial, type TrialSize } from './played-trial.ts';
+import { briefOf, playTrial, type TrialSize } from './played-trial.ts';
 
 type Print = (line: string) => void;
 
@@ -11,6 +12,8 @@ const LARGE_TRIAL: TrialSize = { components: 6, attributes: 8, tasters: 60, roun
 /** What a slow laptop or tablet is beside this machine. */
 const SLOWED = 4;
 const RUNS = 5;
+/** Trials to search among. */
+const TRIALS = 200;
 
 /** How long pages take in a real browser on the built workbench; `npm run build` first. */
 export async function benchPages(print: Print): Promise<void> {
@@ -19,6 +22,8 @@ export async function benchPages(print: Print): Promise<void> {
   const context = { store, who: 'maker', now: () => new Date() };
   const desk = playTrial(context, DESK_TRIAL);
   const large = playTrial(context, LARGE_TRIAL);
+  for (let i = 1; i <= TRIALS; i++)
+    createTrial(context, { ...briefOf({ ...DESK_TRIAL, rounds: 0 }), name: `Invented trial ${i}` });
   store.close();
   await program.start();
   const browser = await launchChromium();
@@ -30,9 +35,16 @@ export async function benchPages(print: Print): Promise<void> {
 
     await read('demo');
     await slow.send('Emulation.setCPUThrottlingRate', { rate: SLOWED });
-    const shown = await median(RUNS, () => firstChart(page, at('demo/rounds/1/read')));
-    print(`reading of the demo on screen, first chart drawn, processor slowed ${SLOWED} times: ${ms(shown)}`);
+    const shown = await several(RUNS, () => untilShown(page, slow, at('demo/rounds/1/read')));
+    print(`reading of the demo on screen, processor slowed ${SLOWED} times, best and median of ${RUNS}:`);
+    print(`  its words and numbers: ${bestAndMiddle(shown.map(({ words }) => words))}`);
+    print(`  first chart drawn: ${bestAndMiddle(shown.map(({ chart }) => chart))}`);
     await slow.send('Emulation.setCPUThrottlingRate', { rate: 1 });
+    const busy = await several(RUNS, () => untilShown(page, slow, at('demo/rounds/1/read')));
+    const times = (rate: number, of: 'busyToWords' | 'busyToChart') =>
+      bestAndMiddle(busy.map((one) => rate * one[of]));
+    print(`  processor time of the page alone, times ${SLOWED}, whatever else the machine does:`);
+    print(`    words ${times(SLOWED, 'busyToWords')}, first chart ${times(SLOWED, 'busyToChart')}`);
 
     await read(desk);
     print(
@@ -50,9 +62,11 @@ export async function benchPages(print: Print): Promise<void> {
       print(
         `  ${what}: ${ms(await median(RUNS, () => heading(page, path === '' ? `${program.address}/#/` : at(path))))}`,
       );
-    print(
-      `  its reading, first chart drawn: ${ms(await median(RUNS, () => firstChart(page, at(`${large}/rounds/20/read`))))}`,
-    );
+    const reading = await several(RUNS, () => untilShown(page, slow, at(`${large}/rounds/20/read`)));
+    print(`  its reading, words: ${bestAndMiddle(reading.map(({ words }) => words))}`);
+    print(`  its reading, first chart drawn: ${bestAndMiddle(reading.map(({ chart }) => chart))}`);
+    print(`  its desk, from key to new numbers: ${ms(await seams(page, at(`${large}/desk`)))}`);
+    print(`search over ${TRIALS} trials, from key to list: ${ms(await search(page, program.address))}`);
     if (errors.length > 0) throw new Error(`bench pages: the console shows ${errors.join('; ')}`);
   } finally {
     await browser.close();
@@ -78,13 +92,58 @@ async function compute(address: string): Promise<number> {
   return performance.now() - began;
 }
 
-/** From opening an address to the first chart, with nothing kept from before; milliseconds. */
-async function firstChart(page: Page, address: string): Promise<number> {
+interface Shown {
+  /** Milliseconds from opening an address, with nothing on the page from before. */
+  words: number;
+  chart: number;
+  /** Of the page's own thread, in milliseconds of processor time: does not grow with what else the machine does. */
+  busyToWords: number;
+  busyToChart: number;
+}
+
+/** From opening a reading to its words, and to its first chart. */
+async function untilShown(page: Page, session: CDPSession, address: string): Promise<Shown> {
   await page.goto('about:blank');
+  await session.send('Performance.enable', { timeDomain: 'threadTicks' });
+  const before = await busyTime(session);
   const began = performance.now();
   await page.goto(address);
-  await page.locator('.chart svg, .chart canvas').first().waitFor();
-  return performance.now() - began;
+  await page.locator('main h2').first().waitFor({ state: 'attached' });
+  const words = performance.now() - began;
+  const busyToWords = (await busyTime(session)) - before;
+  await page.locator('.chart svg').first().waitFor({ state: 'attached' });
+  const chart = performance.now() - began;
+  const busyToChart = (await busyTime(session)) - before;
+  await session.send('Performance.disable');
+  return { words, chart, busyToWords, busyToChart };
+}
+
+async function busyTime(session: CDPSession): Promise<number> {
+  const { metrics } = await session.send('Performance.getMetrics');
+  return 1000 * metrics.find(({ name }) => name === 'TaskDuration')!.value;
+}
+
+/** Median over searches, from the key to the frame that shows fewer trials. */
+async function search(page: Page, address: string): Promise<number> {
+  await page.goto(`${address}/#/`);
+  const field = page.locator('input[type=search]');
+  await field.waitFor();
+  const times = await page.evaluate(async () => {
+    const input = document.querySelector<HTMLInputElement>('input[type=search]')!;
+    const list = document.querySelector('main')!;
+    const found: number[] = [];
+    for (const text of ['Invented trial 1', 'Invented trial 19', 'Invented trial 199', '']) {
+      const before = list.textContent;
+      const began = performance.now();
+      input.value = text;
+      input.dispatchEvent(new Event('input', { bubbles: true }));
+      while (list.textContent === before && performance.now() - began < 2000)
+        await new Promise((resolve) => requestAnimationFrame(resolve));
+      found.push(performance.now() - began);
+    }
+    return found;
+  });
+  return middle(times);
 }
 
 async function heading(page: Page, address: string): Promise<number> {
@@ -125,9 +184,17 @@ async function seams(page: Page, address: string): Promise<number> {
 }
 
 async function median(runs: number, take: () => Promise<number>): Promise<number> {
-  const times: number[] = [];
-  for (let run = 0; run < runs; run++) times.push(await take());
-  return middle(times);
+  return middle(await several(runs, take));
+}
+
+async function several<T>(runs: number, take: () => Promise<T>): Promise<T[]> {
+  const found: T[] = [];
+  for (let run = 0; run < runs; run++) found.push(await take());
+  return found;
+}
+
+function bestAndMiddle(times: readonly number[]): string {
+  return `${ms(Math.min(...times))} and ${ms(middle(times))}`;
 }
 
 function middle(times: readonly number[]): number {

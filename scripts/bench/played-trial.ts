@@ -88,7 +88,8 @@ function taste(
   openKey(context, place, 'bench');
 }
 
-function briefOf({ components, attributes, tasters, mixes }: TrialSize): Brief {
+/** The brief of an invented trial. */
+export function briefOf({ components, attributes, tasters, mixes }: TrialSize): Brief {
   return Brief.parse({
     format: 'brief/1',
     name: `Invented, ${components} components`,

@@ -31,10 +31,10 @@ export function storyOf(trial: TrialView, place: Place): StoryMark[] {
   return marks.map((mark) => ({ ...mark, current: isAt(mark.address, place) }));
 }
 
-/** The address of what is to be done now. */
+/** What is to be done now: in the latest round, should an earlier one have been left half done. */
 export function nowOf(trial: TrialView): StoryMark {
   const marks = storyOf(trial, { page: 'trials' });
-  return marks.find(({ state }) => state === 'now') ?? marks[marks.length - 1]!;
+  return marks.findLast(({ state }) => state === 'now') ?? marks[marks.length - 1]!;
 }
 
 function firstPlan(trial: TrialView): Omit<StoryMark, 'current'> {

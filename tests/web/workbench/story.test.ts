@@ -79,6 +79,10 @@ describe('the story', () => {
     expect(nowOf(trial(round(1, 7))).label).toBe('Next mixes');
   });
 
+  it('leads on in the latest round, should an earlier one never have been read', () => {
+    expect(nowOf(trial(round(1, 6), round(2, 3))).label).toBe('Dose');
+  });
+
   it('marks where the maker is', () => {
     const marks = storyOf(trial(round(1, 7)), readPlace('#/trials/t/rounds/1/pour?sitting=s1'));
     expect(marks.filter(({ current }) => current).map(({ label }) => label)).toEqual(['Pour']);

@@ -40,7 +40,7 @@ export function DeskPredicted(props: PredictedProps) {
 
 function PredictedShown({ trial, state, pins, stored }: PredictedProps & { stored: Reading }) {
   const attributes = viewOf(trial, stored).attributes;
-  const { rows, joint, each, trouble } = usePredicted(trial, stored, state, pins);
+  const { rows, joint, each, pinned, trouble } = usePredicted(trial, stored, state, pins);
   if (trouble !== null) return <Trouble of={trouble} />;
   if (rows === null) return <p class="soft">Learning what the scores say …</p>;
   return (
@@ -51,6 +51,11 @@ function PredictedShown({ trial, state, pins, stored }: PredictedProps & { store
           <Term is="chance">chance</Term> of a match
         </span>
       </p>
+      {pins.length > 0 && (
+        <p class="soft small number">
+          {pins.map(({ name }, at) => `${name}: ${chance(pinned[at] ?? null)}`).join(' · ')}
+        </p>
+      )}
       <DeskProfile attributes={attributes} rows={rows} each={each} />
     </section>
   );
@@ -59,7 +64,7 @@ function PredictedShown({ trial, state, pins, stored }: PredictedProps & { store
 /** Scores follow the hand; chances, which cost more, follow when it rests. */
 function usePredicted(trial: TrialView, stored: Reading, state: DeskState, pins: readonly Pin[]) {
   const [rows, setRows] = useState<DeskRow[] | null>(null);
-  const [chances, setChances] = useState<{ joint: number | null; each: (number | null)[] }>(NO_CHANCE);
+  const [chances, setChances] = useState<DeskChances>(NO_CHANCE);
   const [trouble, setTrouble] = useState<Loaded<never> | null>(null);
   const turn = useRef(0);
   const asked = [{ name: 'desk', steps: state.steps, settings: state.settings }, ...pins];
@@ -75,9 +80,13 @@ function usePredicted(trial: TrialView, stored: Reading, state: DeskState, pins:
     const fail = (thrown: unknown) => isNow() && setTrouble(troubleOf(thrown));
     model.scores(points).then((found) => isNow() && setRows(rowsOf(asked, found)), fail);
     const timer = setTimeout(() => {
-      model.chances(points.slice(0, 1), 2000).then((found) => {
-        if (isNow())
-          setChances({ joint: found.joint?.[0] ?? null, each: found.each.map((one) => one?.[0] ?? null) });
+      model.chances(points, 2000).then(({ joint, each }) => {
+        if (!isNow()) return;
+        setChances({
+          joint: joint?.[0] ?? null,
+          each: each.map((one) => one?.[0] ?? null),
+          pinned: [...(joint ?? [])].slice(1),
+        });
       }, fail);
     }, 150);
     return () => clearTimeout(timer);
@@ -85,7 +94,14 @@ function usePredicted(trial: TrialView, stored: Reading, state: DeskState, pins:
   return { rows, ...chances, trouble };
 }
 
-const NO_CHANCE = { joint: null, each: [] };
+/** Of a match: of the ratio on the desk, of each attribute by itself there, and of each pinned ratio. */
+interface DeskChances {
+  joint: number | null;
+  each: (number | null)[];
+  pinned: number[];
+}
+
+const NO_CHANCE: DeskChances = { joint: null, each: [], pinned: [] };
 
 function rowsOf(asked: readonly Pick<Pin, 'name'>[], found: readonly (Scores | null)[]): DeskRow[] {
   return asked.map(({ name }, at) => ({

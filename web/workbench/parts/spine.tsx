@@ -19,6 +19,9 @@ export function Spine({ trial, place }: { trial: TrialView; place: Place }) {
     wide.addEventListener('change', settle);
     return () => wide.removeEventListener('change', settle);
   }, [address, place]);
+  useEffect(() => {
+    if (fold.current) bringIntoSight(fold.current);
+  }, [address]);
   return (
     <details class="spine" ref={fold}>
       <summary>
@@ -35,6 +38,15 @@ export function Spine({ trial, place }: { trial: TrialView; place: Place }) {
       </nav>
     </details>
   );
+}
+
+/** A long story scrolls by itself: to the page that is open, else to what is to be done now. */
+function bringIntoSight(spine: HTMLElement): void {
+  const mark =
+    spine.querySelector('a[aria-current]') ?? [...spine.querySelectorAll('li.now > a')].at(-1) ?? null;
+  if (mark === null || spine.scrollHeight <= spine.clientHeight) return;
+  const from = mark.getBoundingClientRect().top - spine.getBoundingClientRect().top;
+  spine.scrollTop += from - spine.clientHeight / 2;
 }
 
 function Mark({ mark }: { mark: StoryMark }) {

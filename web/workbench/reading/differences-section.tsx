@@ -9,6 +9,7 @@ import { Term } from '../parts/term.tsx';
 import type { AttributeReading } from '../results.ts';
 import { AnswersPart } from './answers-part.tsx';
 import { intervalOf } from './intervals.ts';
+import { groupsAmong } from './pick-mixes.ts';
 import { MixesChoice, usePickedMixes } from './picked-mixes.tsx';
 import { rankedMixes } from './profile-section.tsx';
 import type { ReadingView } from './reading-view.ts';
@@ -78,16 +79,5 @@ function OneQuestion({ view, one }: { view: ReadingView; one: AttributeReading }
         />
       </Figures>
     </>
-  );
-}
-
-/** Brackets over the mixes that are shown: those of one mix, or that lie within another, say nothing. */
-export function groupsAmong(groups: readonly (readonly string[])[], shown: ReadonlySet<string>): string[][] {
-  const cut = groups.map((group) => group.filter((mix) => shown.has(mix))).filter(({ length }) => length > 1);
-  return cut.filter((group, i) =>
-    cut.every(
-      (other, k) =>
-        k === i || !group.every((mix) => other.includes(mix)) || (other.length === group.length && i < k),
-    ),
   );
 }

@@ -19,22 +19,33 @@ export function FitFigures({ view }: { view: ReadingView }) {
           {
             head: 'left-out mixes, q²',
             number: true,
-            cell: ({ leaveOneMixOut }) => figure(leaveOneMixOut?.q2),
+            cell: ({ leaveOneMixOut: left }) => figure(left?.reason ? null : left?.q2),
           },
           {
             head: 'root mean square error',
             number: true,
-            cell: ({ leaveOneMixOut }) => figure(leaveOneMixOut?.rmse),
+            cell: ({ leaveOneMixOut: left }) => figure(left?.reason ? null : left?.rmse),
           },
           { head: 'ratios matter, p', number: true, cell: ({ blending }) => probability(blending?.p) },
           { head: 'lack of fit, p', number: true, cell: ({ lackOfFit }) => probability(lackOfFit?.p) },
         ]}
       />
+      <LeftOut view={view} />
       {view.fit.map((fit) => (
         <Coefficients key={fit.id} name={view.nameOf(fit.id)} fit={fit} />
       ))}
     </Figures>
   );
+}
+
+/** Why no figure stands where mixes were left out one after another; said once where it is the same for all. */
+function LeftOut({ view }: { view: ReadingView }) {
+  const reasons = new Set(view.fit.flatMap(({ leaveOneMixOut }) => leaveOneMixOut?.reason ?? []));
+  return [...reasons].map((reason) => (
+    <p key={reason} class="small soft">
+      Left-out mixes: {reason}.
+    </p>
+  ));
 }
 
 function Coefficients({ name, fit }: { name: string; fit: AttributeFit }) {

@@ -1,13 +1,8 @@
 import { useState } from 'preact/hooks';
 import { count } from '../numbers.ts';
 import { Choice } from '../parts/field.tsx';
+import { ALL, AT_ONCE, NEAR, NEAREST, pickedMixes } from './pick-mixes.ts';
 import type { ReadingView } from './reading-view.ts';
-
-/** So many mixes can still be read in one picture. */
-const AT_ONCE = 24;
-const NEAREST = 12;
-const NEAR = 'nearest';
-const ALL = 'all';
 
 /** Which of many mixes are looked at. */
 export interface PickedMixes {
@@ -26,14 +21,6 @@ export function usePickedMixes(view: ReadingView, ranked: readonly string[]): Pi
   const [choice, choose] = useState(NEAR);
   const chosen = ranked.length > AT_ONCE;
   return { mixes: chosen ? pickedMixes(view, ranked, choice) : ranked, chosen, choice, choose };
-}
-
-export function pickedMixes(view: ReadingView, ranked: readonly string[], choice: string): string[] {
-  if (choice === ALL) return [...ranked];
-  const own = ranked.filter((mix) => mix !== 'reference');
-  const made = view.trial.roundViews.find(({ round }) => String(round) === choice);
-  const names = new Set(made === undefined ? own.slice(0, NEAREST) : made.mixes.map(({ mix }) => mix));
-  return ranked.filter((mix) => mix === 'reference' || names.has(mix));
 }
 
 /** The choice among many mixes; nothing where all are shown. */
