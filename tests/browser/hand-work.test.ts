@@ -187,7 +187,6 @@ async function restDosePour(maker: Maker): Promise<void> {
 async function sit(maker: Maker, round: number, labels: readonly string[]): Promise<void> {
   const { page } = maker;
   for (const label of labels) {
-    if (label !== labels[0]) await maker.click(page.getByText('Draw another sitting'));
     await maker.button('Draw the codes');
     await page.getByText(new RegExp(`${label}.*cups for`)).waitFor();
   }

@@ -24,6 +24,7 @@ export function sittingSummary(store: Store, trial: string, record: SittingRecor
     state,
     key,
     assessors: seats.map(({ assessor }) => assessor),
+    mixes: mixes.map(({ mix }) => mix),
     cups: cups.filter(({ mix }) => mix !== WARMUP).length,
     answers: answered.reduce((sum, cup) => sum + cup.answered, 0),
     answersExpected: expected(record, cups),

@@ -73,6 +73,8 @@ export const SittingSummary = z.object({
   state: z.enum(['poured', 'open', 'closed']),
   key: z.enum(['sealed', 'opened']),
   assessors: z.array(Name),
+  /** What is poured, in no order of serving; the reference and the warm-up are left out. */
+  mixes: z.array(Name),
   cups: z.int(),
   answers: z.int(),
   answersExpected: z.int(),

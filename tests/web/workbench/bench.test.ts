@@ -16,7 +16,7 @@ import {
   withPoured,
 } from '../../../web/workbench/bench/pours.ts';
 import { ageSpread, duration, restingOf } from '../../../web/workbench/bench/resting.ts';
-import { likelySitting, namesIn, sittingFault } from '../../../web/workbench/bench/sitting-draft.ts';
+import { likelySitting, namesIn, sittingFault, untasted } from '../../../web/workbench/bench/sitting-draft.ts';
 import { lotsOf } from '../../../web/workbench/bench/taken-from.tsx';
 import { bottlesOf } from '../../../web/workbench/bench/weighing.ts';
 
@@ -251,6 +251,14 @@ describe('a sitting to be drawn', () => {
     expect(draft.reference).toBe(true);
     expect(namesIn(draft.assessors)).toEqual(['P1', 'P2', 'P3', 'P4', 'P5', 'P6']);
     expect(sittingFault(draft)).toBeNull();
+  });
+
+  it('goes on with what no sitting pours yet; a test between two drinks scores none', () => {
+    const five = round(['m1', 'm2', 'm3', 'm4', 'm5'].map((name) => mix(name)));
+    const poured = (test: string | null, ...mixes: string[]) => ({ mixes, test }) as never;
+    const begun = { ...five, sittings: [poured(null, 'm1', 'm4'), poured('triangle', 'm2', 'm3')] };
+    expect(untasted(begun)).toEqual(['m2', 'm3', 'm5']);
+    expect(likelySitting(trial, begun).mixes).toEqual(['m2', 'm3', 'm5']);
   });
 
   it('is not drawn with a taster named twice, without tasters or without mixes', () => {

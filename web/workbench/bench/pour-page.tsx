@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { RoundView, SittingSummary, TrialView } from '../../../trials/schema/api.ts';
 import { type Loaded, troubleOf } from '../loaded.ts';
-import { count, figure } from '../numbers.ts';
+import { count, figure, listed } from '../numbers.ts';
 import { Trouble } from '../parts/await.tsx';
 import { Onward } from '../parts/onward.tsx';
 import { PageHead, Warnings } from '../parts/page.tsx';
@@ -12,10 +12,12 @@ import { type Answer, ask } from '../server.ts';
 import { DrawForm } from './draw-form.tsx';
 import { MarkDone } from './mark-done.tsx';
 import { PouringList } from './pouring-list.tsx';
+import { untasted } from './sitting-draft.ts';
 
 /** Draws codes and shows who pours what where. */
 export function PourPage({ trial, round }: { trial: TrialView; round: RoundView }) {
   const any = round.sittings.length > 0;
+  const left = untasted(round);
   return (
     <>
       <PageHead title={`Round ${round.round}: pour`}>
@@ -30,9 +32,13 @@ export function PourPage({ trial, round }: { trial: TrialView; round: RoundView 
         </ul>
       )}
       {any ? (
-        <details>
-          <summary>Draw another sitting</summary>
-          <DrawForm key={round.sittings.length} trial={trial} round={round} />
+        <details key={round.sittings.length} open={left.length > 0}>
+          <summary>
+            {left.length > 0
+              ? `${listed(left)} ${left.length === 1 ? 'is' : 'are'} in no sitting yet: draw another`
+              : 'Draw another sitting'}
+          </summary>
+          <DrawForm trial={trial} round={round} />
         </details>
       ) : (
         <DrawForm trial={trial} round={round} />

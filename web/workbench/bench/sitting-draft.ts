@@ -32,8 +32,7 @@ export function likelySitting(trial: TrialView, round: RoundView): SittingDraft 
   const people = all.at(-1)?.assessors ?? Array.from({ length: panel.assessors }, (_, i) => `P${i + 1}`);
   const reference = attributes.some(({ target }) => target === 'reference');
   const room = Math.max(1, panel.cupsPerSitting - (reference ? 1 : 0));
-  const poured = room * round.sittings.length;
-  const fresh = round.mixes.map(({ mix }) => mix).slice(poured, poured + room);
+  const fresh = untasted(round).slice(0, room);
   return {
     label: `Sitting ${all.length + 1}`,
     assessors: people.join(', '),
@@ -50,6 +49,12 @@ export function likelySitting(trial: TrialView, round: RoundView): SittingDraft 
     restSeconds: panel.lingers ? '120' : '60',
     longRestMinutes: '10',
   };
+}
+
+/** Mixes of a round that no sitting pours to be scored. */
+export function untasted({ mixes, sittings }: RoundView): string[] {
+  const poured = new Set(sittings.flatMap((sitting) => (sitting.test === null ? sitting.mixes : [])));
+  return mixes.map(({ mix }) => mix).filter((mix) => !poured.has(mix));
 }
 
 /** `P1, P2` or a line each. */

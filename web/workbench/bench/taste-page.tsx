@@ -6,6 +6,7 @@ import { Trouble } from '../parts/await.tsx';
 import { Field } from '../parts/field.tsx';
 import { Onward } from '../parts/onward.tsx';
 import { PageHead } from '../parts/page.tsx';
+import { Sure } from '../parts/sure.tsx';
 import { Term } from '../parts/term.tsx';
 import { Unfold } from '../parts/unfold.tsx';
 import { stepAddress } from '../routes.ts';
@@ -91,11 +92,7 @@ function SittingView({ trial, sitting }: { trial: TrialView; sitting: SittingSum
             Begin the tasting
           </button>
         )}
-        {sitting.state === 'open' && (
-          <button type="button" class="do" onClick={() => void act('closeSitting')}>
-            End the tasting
-          </button>
-        )}
+        {sitting.state === 'open' && <EndButton sitting={sitting} end={() => act('closeSitting')} />}
         {trial.demo && sitting.state !== 'closed' && (
           <button type="button" onClick={() => void act('simulateSitting')}>
             Let the invented tasters answer
@@ -113,6 +110,23 @@ function SittingView({ trial, sitting }: { trial: TrialView; sitting: SittingSum
       <AtHand trial={trial} sitting={sitting} />
       {sitting.state !== 'closed' && <PhoneLinks trial={trial} sitting={sitting} />}
     </>
+  );
+}
+
+/** Ends the tasting at once where every answer is in, else on a second word. */
+function EndButton({ sitting, end }: { sitting: SittingSummary; end: () => Promise<void> }) {
+  const missing = sitting.answersExpected - sitting.answers;
+  if (missing > 0)
+    return (
+      <Sure says="End the tasting" yes="End it all the same" act={end} filled>
+        {count(missing, 'answer is', 'answers are')} not in yet. Once the key is open, what comes later is
+        kept but not read.
+      </Sure>
+    );
+  return (
+    <button type="button" class="do" onClick={() => void end()}>
+      End the tasting
+    </button>
   );
 }
 

@@ -1,4 +1,5 @@
 import { Field } from '../parts/field.tsx';
+import { useMaterials } from '../shelf/known-materials.ts';
 import { MaterialByName } from '../shelf/material-field.tsx';
 import { Chapter, type ChapterProps, Entry } from './chapter.tsx';
 import type { ComponentDraft } from './draft.ts';
@@ -49,6 +50,7 @@ interface EntryProps {
 
 function ComponentEntry({ component, index, id, change, remove, faultAt }: EntryProps) {
   const at = `components[${index}]`;
+  const materials = useMaterials();
   const field = (key: keyof ComponentDraft, name: string) => ({
     value: component[key],
     change: (value: string) => change({ [key]: value }, key),
@@ -58,7 +60,12 @@ function ComponentEntry({ component, index, id, change, remove, faultAt }: Entry
   return (
     <Entry what={component.name || `component ${index + 1}`} remove={remove}>
       <div class="fields">
-        <Field label="Name" class="wide" {...field('name', 'name')} />
+        <Field
+          label="Name"
+          class="wide"
+          {...field('name', 'name')}
+          offers={materials.map(({ name }) => name)}
+        />
         <Field label="At least" number unit="of 100" {...field('low', 'low')} />
         <Field label="At most" number unit="of 100" {...field('high', 'high')} />
       </div>

@@ -9,14 +9,16 @@ interface SureProps {
   /** What the second button says. */
   yes: string;
   act: () => unknown;
+  /** It is the page's main button. */
+  filled?: boolean;
 }
 
 /** Something that is not lightly done: the first press says what will happen, the second does it. */
-export function Sure({ says, children, yes, act }: SureProps) {
+export function Sure({ says, children, yes, act, filled = false }: SureProps) {
   const [asked, setAsked] = useState(false);
   if (!asked)
     return (
-      <button type="button" class="quiet" onClick={() => setAsked(true)}>
+      <button type="button" class={filled ? 'do' : 'quiet'} onClick={() => setAsked(true)}>
         {says}
       </button>
     );
