@@ -1,6 +1,7 @@
 import type { Command } from 'commander';
 import { diluteOperation } from '../rounds/bench-operations.ts';
 import { answer } from './answer.ts';
+import { examples } from './examples.ts';
 import type { Io } from './io.ts';
 import { decimal, jsonOption, unusedSeedOption } from './option-values.ts';
 import { short, textTable } from './text-table.ts';
@@ -22,7 +23,13 @@ export function addDilute(bench: Command, io: Io): void {
     .requiredOption('--make <V>', 'millilitres wanted', decimal({ above: 0 }))
     .addOption(unusedSeedOption())
     .addOption(jsonOption())
-    .addHelpText('after', '\nExample: dropwise bench dilute --from 96 --to 40 --make 500')
+    .addHelpText(
+      'after',
+      examples(
+        'bench dilute --from 96 --to 40 --make 500',
+        'bench dilute --from 96 --to 40 --make 500 --seed 1 --json',
+      ),
+    )
     .action((options: Options, command: Command) => runDilute(options, command, io));
 }
 

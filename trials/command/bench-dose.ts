@@ -1,6 +1,7 @@
 import type { Command } from 'commander';
 import { doseOperation } from '../rounds/bench-operations.ts';
 import { answer } from './answer.ts';
+import { examples } from './examples.ts';
 import { formulaFrom, namingFile } from './input-files.ts';
 import type { Io } from './io.ts';
 import { decimal, jsonOption, unusedSeedOption } from './option-values.ts';
@@ -41,7 +42,11 @@ export function addDose(bench: Command, io: Io): void {
     .addOption(jsonOption())
     .addHelpText(
       'after',
-      '\nExample: dropwise bench dose formula.json --syrup-dose 1.5 --syrup-per-drink 30 --drink 180',
+      examples(
+        'bench dose formula.json --syrup-dose 1.5 --syrup-per-drink 30 --drink 180',
+        'bench dose formula.json --syrup-dose 1.5 --syrup-per-drink 30 --drink 180 --drink-density 1.03 --drink-percent-vol 4 --drop-grams 0.021',
+        'bench dose formula.json --syrup-dose 1.5 --syrup-per-drink 30 --drink 180 --seed 1 --json',
+      ),
     )
     .action((file: string, options: Options, command: Command) => runDose(file, options, { command, io }));
 }

@@ -2,6 +2,7 @@ import { type Command, InvalidArgumentError } from 'commander';
 import { parseNumber } from '../files/number-text.ts';
 import { scaleOperation } from '../rounds/bench-operations.ts';
 import { answer } from './answer.ts';
+import { examples } from './examples.ts';
 import { formulaFrom, namingFile } from './input-files.ts';
 import type { Io } from './io.ts';
 import { decimal, jsonOption, unusedSeedOption } from './option-values.ts';
@@ -30,7 +31,13 @@ export function addScale(bench: Command, io: Io): void {
     )
     .addOption(unusedSeedOption())
     .addOption(jsonOption())
-    .addHelpText('after', '\nExample: dropwise bench scale formula.json --to 5kg')
+    .addHelpText(
+      'after',
+      examples(
+        'bench scale formula.json --to 5kg',
+        'bench scale formula.json --to 2L --readability 0.1 --loss 0.03 --seed 1 --json',
+      ),
+    )
     .action(async (file: string, { json, ...size }: Options) => {
       const given = await formulaFrom(file);
       answer(

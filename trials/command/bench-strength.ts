@@ -1,6 +1,7 @@
 import type { Command } from 'commander';
 import { strengthOperation } from '../rounds/bench-operations.ts';
 import { answer } from './answer.ts';
+import { examples } from './examples.ts';
 import { formulaFrom, namingFile } from './input-files.ts';
 import type { Io } from './io.ts';
 import { jsonOption, unusedSeedOption } from './option-values.ts';
@@ -13,7 +14,10 @@ export function addStrength(bench: Command, io: Io): void {
     .argument('<formula.json>', 'a finished formula')
     .addOption(unusedSeedOption())
     .addOption(jsonOption())
-    .addHelpText('after', '\nExample: dropwise bench strength formula.json')
+    .addHelpText(
+      'after',
+      examples('bench strength formula.json', 'bench strength formula.json --seed 1 --json'),
+    )
     .action(async (file: string, { json }: { json: boolean }) => {
       const given = await formulaFrom(file);
       answer(

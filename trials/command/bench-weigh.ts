@@ -2,6 +2,7 @@ import type { Command } from 'commander';
 import { weighOperation } from '../rounds/bench-operations.ts';
 import type { Formula } from '../schema/formula.ts';
 import { answer } from './answer.ts';
+import { examples } from './examples.ts';
 import { formulaFrom, namingFile } from './input-files.ts';
 import type { Io } from './io.ts';
 import { decimal, jsonOption, unusedSeedOption } from './option-values.ts';
@@ -37,7 +38,13 @@ export function addWeigh(bench: Command, io: Io): void {
     )
     .addOption(unusedSeedOption())
     .addOption(jsonOption())
-    .addHelpText('after', '\nExample: dropwise bench weigh formula.json --readability 0.01')
+    .addHelpText(
+      'after',
+      examples(
+        'bench weigh formula.json --readability 0.01',
+        'bench weigh formula.json --readability 0.01 --repeatability 0.008 --tolerance 0.02 --seed 1 --json',
+      ),
+    )
     .action((file: string, options: Options) => runWeigh(file, options, io));
 }
 

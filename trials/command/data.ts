@@ -8,6 +8,7 @@ import { describeFault, InputFaults } from '../schema/faults.ts';
 import { dataFolder } from '../store/data-folder.ts';
 import { openStore, openStoreToRead } from '../store/store.ts';
 import { answer, jsonText } from './answer.ts';
+import { examples } from './examples.ts';
 import { textOf } from './input-files.ts';
 import type { Io } from './io.ts';
 import { jsonOption } from './option-values.ts';
@@ -20,7 +21,10 @@ interface Options {
 export function addData(program: Command, io: Io): void {
   dataCommand(program, 'backup', 'a copy of all data in one file')
     .argument('<FILE>', 'the file to write; one that is there is left as it is')
-    .addHelpText('after', '\nExample: dropwise backup before-summer.sqlite')
+    .addHelpText(
+      'after',
+      examples('backup before-summer.sqlite', 'backup before-summer.sqlite --data my-trials --json'),
+    )
     .action((file: string, options: Options) => backup(file, options, io));
   dataCommand(
     program,
@@ -28,7 +32,10 @@ export function addData(program: Command, io: Io): void {
     'put such a copy in place of the data, which is itself kept as a copy first',
   )
     .argument('<FILE>', 'a file that `backup` wrote')
-    .addHelpText('after', '\nExample: dropwise restore before-summer.sqlite')
+    .addHelpText(
+      'after',
+      examples('restore before-summer.sqlite', 'restore before-summer.sqlite --data my-trials --json'),
+    )
     .action((file: string, options: Options) => restore(file, options, io));
   dataCommand(program, 'export', 'one whole trial as a JSON document on standard output')
     .argument('<TRIAL>', 'the id of the trial, as its address shows it')
@@ -36,7 +43,14 @@ export function addData(program: Command, io: Io): void {
       '--csv <DIR>',
       'instead: brief.json, mixes.csv, scores.csv and answers.csv, written into a new folder',
     )
-    .addHelpText('after', '\nExample: dropwise export demo > demo-trial.json')
+    .addHelpText(
+      'after',
+      examples(
+        'export demo > demo-trial.json',
+        'export demo --csv demo-tables',
+        'export demo --data my-trials --json > demo-trial.json',
+      ),
+    )
     .action((trial: string, options: ExportOptions) =>
       withData(options, 'to read', (context) => {
         if (options.csv !== undefined) exportFiles(context, trial, { ...options, csv: options.csv }, io);
@@ -45,7 +59,10 @@ export function addData(program: Command, io: Io): void {
     );
   dataCommand(program, 'import', 'a trial that `export` wrote')
     .argument('<FILE>', 'the exported document')
-    .addHelpText('after', '\nExample: dropwise import demo-trial.json')
+    .addHelpText(
+      'after',
+      examples('import demo-trial.json', 'import demo-trial.json --data my-trials --json'),
+    )
     .action((file: string, options: Options) => importFrom(file, options, io));
 }
 

@@ -13,6 +13,7 @@ import {
   similarityPlanOperation,
 } from '../rounds/difference-operations.ts';
 import { answer } from './answer.ts';
+import { examples } from './examples.ts';
 import type { Io } from './io.ts';
 import {
   answerMarks,
@@ -177,13 +178,16 @@ export function addDifference(program: Command, io: Io): void {
     .addOption(jsonOption())
     .addHelpText(
       'after',
-      [
-        '',
-        'Example: dropwise difference triangle --trials 30 --correct 16 --close-enough 0.3',
-        'Example: dropwise difference tetrad --plan --dprime 1 --power 0.8 --alpha 0.05',
-        'Example: dropwise difference triangle --plan --tasters 6 --power 0.8 --alpha 0.05',
-        'Example: dropwise difference duo-trio --one-by-one 1101111 --can-tell 0.5',
-      ].join('\n'),
+      examples(
+        'difference triangle --trials 30 --correct 16 --close-enough 0.3',
+        'difference tetrad --plan --dprime 1 --power 0.8 --alpha 0.05',
+        'difference triangle --plan --tasters 6 --power 0.8 --alpha 0.05',
+        'difference duo-trio --one-by-one 1101111 --can-tell 0.5 --alpha 0.05 --beta 0.1',
+        'difference triangle --each 3/4,2/4,4/4,1/4',
+        'difference preference --first 18 --second 9 --neither 3',
+        'difference preference --plan --share 0.65 --power 0.8 --alpha 0.05',
+        'difference triangle --trials 30 --correct 16 --seed 1 --json',
+      ),
     )
     .action((method: Method, options: Options, command: Command) => runWay(method, options, { command, io }));
 }

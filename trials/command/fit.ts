@@ -3,6 +3,7 @@ import { fitOperation } from '../rounds/operations.ts';
 import { loadSolver } from '../solver.ts';
 import { answer } from './answer.ts';
 import { addCupOptions, type CupOptions, checkSetAside } from './cup-options.ts';
+import { examples } from './examples.ts';
 import { tastedFrom } from './input-files.ts';
 import type { Io } from './io.ts';
 import { FITTED_MODELS, type FittedModel } from './models.ts';
@@ -27,7 +28,11 @@ export function addFit(program: Command, io: Io): void {
     .addOption(jsonOption())
     .addHelpText(
       'after',
-      '\nExample: dropwise fit examples/yarn/brief.json examples/yarn/mixes.csv examples/yarn/scores.csv --model quadratic',
+      examples(
+        'fit examples/yarn/brief.json examples/yarn/mixes.csv examples/yarn/scores.csv --model quadratic',
+        'fit brief.json mixes.csv scores.csv --df kenward-roger --adjust --assessor-by-session --set-aside P3,P5',
+        'fit brief.json mixes.csv scores.csv --seed 1 --json',
+      ),
     )
     .action((brief: string, mixes: string, scores: string, options: Options) =>
       runFit([brief, mixes, scores], options, io),

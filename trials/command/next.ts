@@ -5,6 +5,7 @@ import { nextOperation } from '../rounds/operations.ts';
 import type { Brief } from '../schema/brief.ts';
 import { loadSolver } from '../solver.ts';
 import { answer } from './answer.ts';
+import { examples } from './examples.ts';
 import { leftoversFrom, tastedFrom } from './input-files.ts';
 import type { Io } from './io.ts';
 import { mixColumns, mixRow } from './mix-columns.ts';
@@ -48,7 +49,14 @@ export function addNext(program: Command, io: Io): void {
     )
     .addOption(seedOption())
     .addOption(jsonOption())
-    .addHelpText('after', '\nExample: dropwise next brief.json mixes.csv scores.csv --count 4')
+    .addHelpText(
+      'after',
+      examples(
+        'next brief.json mixes.csv scores.csv --count 4',
+        'next brief.json mixes.csv scores.csv --count 4 --leftovers leftovers.csv --rest 24 --on-hand vanilla=2 --on-hand lime=5',
+        'next brief.json mixes.csv scores.csv --count 2 --model quadratic --seed 7 --json',
+      ),
+    )
     .action((brief: string, mixes: string, scores: string, options: Options) =>
       runNext([brief, mixes, scores], options, io),
     );

@@ -3,6 +3,7 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Command } from 'commander';
 import { describeFault, InputFaults } from '../schema/faults.ts';
+import { examples } from './examples.ts';
 import { wholeNumber } from './option-values.ts';
 
 interface Options {
@@ -28,7 +29,13 @@ export function addOpen(program: Command, exit: (status: number) => void): void 
     .option('--share', 'open to the local network, behind a passcode')
     .option('--certificate <F>', 'speak https with this certificate (PEM)')
     .option('--key <F>', "the certificate's key (PEM)")
-    .addHelpText('after', '\nExample: dropwise open --port 8080 --share')
+    .addHelpText(
+      'after',
+      examples(
+        'open --port 8080 --share',
+        'open --data my-trials --share --certificate bar.crt --key bar.key',
+      ),
+    )
     .action(async (options: Options, command: Command) => {
       if ((options.certificate === undefined) !== (options.key === undefined))
         command.error('error: --certificate and --key go together.');

@@ -2,6 +2,7 @@ import type { Command } from 'commander';
 import { WARMUP } from '../../engine/panel/observations.ts';
 import { orderOperation } from '../rounds/operations.ts';
 import { answer } from './answer.ts';
+import { examples } from './examples.ts';
 import type { Io } from './io.ts';
 import { jsonOption, nameList, oneName, seedOption, wholeNumber } from './option-values.ts';
 import { textTable } from './text-table.ts';
@@ -31,7 +32,13 @@ export function addOrder(program: Command, io: Io): void {
     .option('--session <LABEL>', 'the name of the session', oneName)
     .addOption(seedOption())
     .addOption(jsonOption())
-    .addHelpText('after', '\nExample: dropwise order --assessors 6 --mixes m1,m2,m3,reference --seed 48213')
+    .addHelpText(
+      'after',
+      examples(
+        'order --assessors 6 --mixes m1,m2,m3,reference --seed 48213',
+        'order --assessors 6 --mixes m1,m2,m3,m4,m5,m6 --per-sitting 3 --replicates 2 --session Tuesday --seed 48213 --json',
+      ),
+    )
     .action((options: Options, command: Command) => runOrder(options, command, io));
 }
 

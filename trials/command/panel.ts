@@ -6,6 +6,7 @@ import { showLiking, showMap, showRight, showSteps } from './answers-text.ts';
 import { showAside } from './aside-text.ts';
 import { checkRegion } from './check-region.ts';
 import { addCupOptions, type CupOptions, checkSetAside } from './cup-options.ts';
+import { examples } from './examples.ts';
 import { briefFrom, scoresFrom } from './input-files.ts';
 import type { Io } from './io.ts';
 import { jsonOption, seedOption } from './option-values.ts';
@@ -30,7 +31,15 @@ export function addPanel(program: Command, io: Io): void {
     .addOption(jsonOption())
     .addHelpText(
       'after',
-      '\nA brief that says how a question is answered (form: categories, liking, just-about-right) or asks beside the scales\n(asides: ranking, describe) has those answers read as what they are; scores.csv holds places (1 = least) and words in\ncolumns named after the asides.\nExample: dropwise panel scores.csv --brief brief.json --map',
+      '\
+A brief that says how a question is answered (form: categories, liking, just-about-right) or asks beside the scales\
+(asides: ranking, describe) has those answers read as what they are; scores.csv holds places (1 = least) and words in\
+columns named after the asides.' +
+        examples(
+          'panel scores.csv --brief brief.json --map',
+          'panel scores.csv --df kenward-roger --adjust --assessor-by-session --set-aside P3',
+          'panel scores.csv --seed 1 --json',
+        ),
     )
     .action((scores: string, options: Options) => runPanel(scores, options, io));
 }

@@ -7,6 +7,7 @@ import type { Brief } from '../schema/brief.ts';
 import type { PlanDocument } from '../schema/plan-document.ts';
 import { loadSolver } from '../solver.ts';
 import { answer } from './answer.ts';
+import { examples } from './examples.ts';
 import { briefFrom, mixesFrom, ratiosFrom } from './input-files.ts';
 import type { Io } from './io.ts';
 import { mixColumns, mixRow } from './mix-columns.ts';
@@ -97,7 +98,16 @@ export function addPlan(program: Command, io: Io): void {
     .addOption(jsonOption())
     .addHelpText(
       'after',
-      '\nExamples:\n  dropwise plan brief.json --mixes 12 --replicated 2 --json\n  dropwise plan brief.json --mixes 12 --at-most vanilla=3 --thrift 2\n  dropwise plan brief.json --mixes 18 --per-bottle 3\n  dropwise plan brief.json --mixes 9 --screen',
+      examples(
+        'plan brief.json --mixes 12 --replicated 2 --json',
+        'plan brief.json --mixes 12 --compare --noise 12 --sittings 3',
+        'plan brief.json --mixes 8 --already mixes.csv --model quadratic --criterion determinant --seed 7 --workers 2',
+        'plan brief.json --mixes 10 --pin favourites.csv --forbid too-dear.csv --at-most vanilla=3',
+        'plan brief.json --mixes 10 --points centroid',
+        'plan brief.json --mixes 12 --at-most vanilla=3 --thrift 2 --spare vanilla',
+        'plan brief.json --mixes 18 --per-bottle 3',
+        'plan brief.json --mixes 9 --screen',
+      ),
     )
     .action((brief: string, options: Options) => runPlan(brief, options, io));
 }

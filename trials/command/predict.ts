@@ -3,6 +3,7 @@ import { predictOperation } from '../rounds/operations.ts';
 import { loadSolver } from '../solver.ts';
 import { answer } from './answer.ts';
 import { addCupOptions, type CupOptions, checkSetAside } from './cup-options.ts';
+import { examples } from './examples.ts';
 import { ratiosFrom, tastedFrom } from './input-files.ts';
 import type { Io } from './io.ts';
 import { FITTED_MODELS, type FittedModel } from './models.ts';
@@ -34,7 +35,14 @@ export function addPredict(program: Command, io: Io): void {
   addCupOptions(command)
     .addOption(seedOption())
     .addOption(jsonOption())
-    .addHelpText('after', '\nExample: dropwise predict brief.json mixes.csv scores.csv --at ratios.csv')
+    .addHelpText(
+      'after',
+      examples(
+        'predict brief.json mixes.csv scores.csv --at ratios.csv',
+        'predict brief.json mixes.csv scores.csv --at ratios.csv --for population --model quadratic --df kenward-roger',
+        'predict brief.json mixes.csv scores.csv --at ratios.csv --adjust --assessor-by-session --set-aside P3 --seed 1 --json',
+      ),
+    )
     .action((brief: string, mixes: string, scores: string, options: Options) =>
       runPredict([brief, mixes, scores], options, io),
     );

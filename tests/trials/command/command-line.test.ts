@@ -158,6 +158,18 @@ describe('help', () => {
     },
   );
 
+  test('shows each option of each command in an example', async () => {
+    const bench = ['dilute', 'strength', 'weigh', 'dose', 'scale'].map((one) => `bench ${one}`);
+    for (const command of [...commands, ...bench]) {
+      const { out } = await run(`${command} --help`);
+      const [usage, examples] = [out.split('\nExample:')[0]!, out.split('\nExample:').slice(1).join(' ')];
+      const options = [...usage.matchAll(/^ {2}(--[a-z-]+)/gm)].map(([, option]) => option!);
+      expect(options.filter((option) => option !== '--help').length, command).toBeGreaterThan(0);
+      for (const option of options)
+        if (option !== '--help') expect(examples, command).toMatch(new RegExp(`${option}(?![a-z-])`));
+    }
+  });
+
   test('names every command', async () => {
     const { status, out } = await run('--help');
     expect(status).toBe(0);
