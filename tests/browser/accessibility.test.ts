@@ -1,37 +1,25 @@
 import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
+import { StepName } from '../../trials/schema/api.ts';
+import { LESSONS, SHEETS, TRIAL_PAGES } from '../../web/workbench/routes.ts';
 import { DESK, openPage, PHONE } from './program.ts';
 import { setStage } from './stage.ts';
 
 const stage = setStage();
 const { program } = stage;
 
+/** Every address of `routes.ts`, and some that lead nowhere. */
 const PAGES = [
-  '/',
-  '/#/copies',
-  '/#/old',
-  '/#/teaching',
-  '/#/teaching/guess',
-  '/#/teaching/openly',
-  '/#/teaching/answers',
-  '/#/trials/demo',
-  '/#/trials/demo/brief',
-  '/#/trials/demo/plan',
-  '/#/trials/demo/next',
-  '/#/trials/demo/record',
-  '/#/trials/demo/rounds/1/weigh',
-  '/#/trials/demo/rounds/1/rest',
-  '/#/trials/demo/rounds/1/dose',
-  '/#/trials/demo/rounds/1/pour',
-  '/#/trials/demo/rounds/1/taste',
-  '/#/trials/demo/rounds/1/read',
-  '/#/shelf',
-  '/#/trials/demo/proof',
-  '/#/trials/demo/card',
-  '/#/trials/demo/ledger',
-  '/#/trials/nobody',
-];
+  ...['', 'new', 'copies', 'old', 'shelf', 'shelf/nothing', 'pour/nobody', 'trials/nobody', 'nowhere'],
+  ...['', ...LESSONS].map((lesson) => `teaching/${lesson}`),
+  ...TRIAL_PAGES.map((at) => `trials/demo/${at === 'story' ? '' : at}`),
+  ...StepName.options.map((step) => `trials/demo/rounds/1/${step}`),
+  ...SHEETS.flatMap((sheet) => [
+    `trials/demo/print/${sheet}?round=1`,
+    `trials/demo/print/${sheet}?sitting=s1`,
+  ]),
+].map((address) => `/#/${address}`);
 
 async function violations(page: Page): Promise<string[]> {
   const { violations: found } = await new AxeBuilder({ page }).analyze();
@@ -45,10 +33,11 @@ describe.each(['light', 'dark'] as const)(
       const { page, context } = await openPage(stage.browser, DESK);
       await page.emulateMedia({ colorScheme: theme });
       await page.goto(program.address + path);
-      await page.locator('h1').first().waitFor();
+      const there = page.locator('h1').first();
+      await there.waitFor();
       // A page whose code is still on its way has no heading yet.
       await expect.poll(() => page.getByText(/^Fetching /).count()).toBe(0);
-      await page.locator('h1').first().waitFor();
+      await there.waitFor();
       expect(await violations(page)).toEqual([]);
       await context.close();
     });

@@ -6,7 +6,17 @@ export const SHEETS = ['weighing', 'labels', 'pouring', 'ballots', 'key', 'card'
 export type Sheet = (typeof SHEETS)[number];
 
 /** Pages of one trial beside its rounds. */
-const TRIAL_PAGES = ['story', 'brief', 'plan', 'next', 'desk', 'proof', 'card', 'record', 'ledger'] as const;
+export const TRIAL_PAGES = [
+  'story',
+  'brief',
+  'plan',
+  'next',
+  'desk',
+  'proof',
+  'card',
+  'record',
+  'ledger',
+] as const;
 type TrialPage = (typeof TRIAL_PAGES)[number];
 
 /** Lessons that need no trial. */

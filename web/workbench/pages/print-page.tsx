@@ -18,18 +18,28 @@ interface PrintProps {
   query: URLSearchParams;
 }
 
+const TITLES: Record<Sheet, string> = {
+  weighing: 'To print: weighing sheet',
+  labels: 'To print: labels',
+  pouring: 'To print: pouring sheet and key',
+  ballots: 'To print: ballots',
+  key: 'To print: the key',
+  card: 'To print: the card',
+};
+
 /** Sheets as they will be printed, with a button that prints them. */
 export function PrintPage({ trial, sheet, query }: PrintProps) {
   return (
-    <div class="sheets">
+    <main class="sheets">
       <div class="print-bar">
+        <h1 class="print-title">{TITLES[sheet]}</h1>
         <button type="button" class="do" onClick={() => print()}>
           Print
         </button>
         <a href={backFrom(trial, sheet, query)}>Back</a>
       </div>
       <Printed trial={trial} sheet={sheet} query={query} />
-    </div>
+    </main>
   );
 }
 
