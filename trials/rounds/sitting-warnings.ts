@@ -3,6 +3,7 @@ import type { Brief } from '../schema/brief.ts';
 import { usualCups } from '../schema/usual-cups.ts';
 import type { SittingRecord } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
+import { knownActives } from './known-actives.ts';
 import { latestWeighings } from './weighed.ts';
 import { counted, listed, spanOf } from './words.ts';
 
@@ -19,7 +20,7 @@ interface Drawn {
 
 /** What may spoil a sitting that is drawn, each in a sentence; nothing in it tells a code from a mix. */
 export function sittingWarnings(store: Store, trial: string, { record, brief, tray }: Drawn): string[] {
-  return [...tooManyCups(brief, tray), ...unequalAge(store, trial, record, tray)];
+  return [...knownActives(brief), ...tooManyCups(brief, tray), ...unequalAge(store, trial, record, tray)];
 }
 
 function tooManyCups(brief: Brief, tray: readonly string[]): string[] {
