@@ -16,7 +16,12 @@ import {
   withPoured,
 } from '../../../web/workbench/bench/pours.ts';
 import { ageSpread, duration, restingOf } from '../../../web/workbench/bench/resting.ts';
-import { likelySitting, namesIn, sittingFault, untasted } from '../../../web/workbench/bench/sitting-draft.ts';
+import {
+  likelySitting,
+  namesIn,
+  sittingFault,
+  untasted,
+} from '../../../web/workbench/bench/sitting-draft.ts';
 import { lotsOf } from '../../../web/workbench/bench/taken-from.tsx';
 import { bottlesOf } from '../../../web/workbench/bench/weighing.ts';
 
