@@ -30,7 +30,7 @@ export function addAside(program: Command, io: Io): void {
     .option('--rising <m1,m2,…>', 'is it shown that places rise in this order?', nameList)
     .addHelpText(
       'after',
-      '\nranks.csv: assessor, mix, place (1 = least), optionally session\nExample: dropwise aside ranks ranks.csv --rising weak,middle,strong',
+      '\nranks.csv: assessor, mix, place (1 = least), optionally session\nExample: dropwise aside ranks ranks.csv --rising weak,middle,strong\nExample: dropwise aside ranks ranks.csv --seed 1 --json',
     )
     .action(async (file: string, { rising, json }: Options) => {
       const { rows, warnings } = readRanks(await textOf(file), file);
@@ -44,14 +44,17 @@ export function addAside(program: Command, io: Io): void {
   add(aside, 'pairs', 'one of two cups chosen')
     .addHelpText(
       'after',
-      '\npairs.csv: first, second, firstChosen, secondChosen, optionally neither\nExample: dropwise aside pairs pairs.csv',
+      '\npairs.csv: first, second, firstChosen, secondChosen, optionally neither\nExample: dropwise aside pairs pairs.csv\nExample: dropwise aside pairs pairs.csv --seed 1 --json',
     )
     .action(async (file: string, { json }: Options) => {
       const { rows, warnings } = readPairsTable(await textOf(file), file);
       answer(io, pairsOperation({ counts: rows, warnings }), json, showPairs);
     });
   add(aside, 'picks', 'the one cup that each taster wants')
-    .addHelpText('after', '\npicks.csv: mix, count\nExample: dropwise aside picks picks.csv')
+    .addHelpText(
+      'after',
+      '\npicks.csv: mix, count\nExample: dropwise aside picks picks.csv\nExample: dropwise aside picks picks.csv --seed 1 --json',
+    )
     .action(async (file: string, { json }: Options) => {
       const { rows, warnings } = readPicksTable(await textOf(file), file);
       answer(
@@ -69,7 +72,7 @@ export function addAside(program: Command, io: Io): void {
     )
     .addHelpText(
       'after',
-      '\nwords.csv: assessor, mix, words (parted by commas)\nExample: dropwise aside words words.csv --offered soap,pith',
+      '\nwords.csv: assessor, mix, words (parted by commas)\nExample: dropwise aside words words.csv --offered soap,pith\nExample: dropwise aside words words.csv --seed 1 --json',
     )
     .action(async (file: string, { offered, json }: Options) => {
       const { rows, warnings } = readWordsTable(await textOf(file), file);

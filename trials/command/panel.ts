@@ -31,10 +31,12 @@ export function addPanel(program: Command, io: Io): void {
     .addOption(jsonOption())
     .addHelpText(
       'after',
-      '\
-A brief that says how a question is answered (form: categories, liking, just-about-right) or asks beside the scales\
-(asides: ranking, describe) has those answers read as what they are; scores.csv holds places (1 = least) and words in\
-columns named after the asides.' +
+      [
+        '',
+        'A brief that says how a question is answered (form: categories, liking, just-about-right) or asks beside the scales',
+        '(asides: ranking, describe) has those answers read as what they are; scores.csv holds places (1 = least) and words in',
+        'columns named after the asides.',
+      ].join('\n') +
         examples(
           'panel scores.csv --brief brief.json --map',
           'panel scores.csv --df kenward-roger --adjust --assessor-by-session --set-aside P3',

@@ -160,7 +160,8 @@ describe('help', () => {
 
   test('shows each option of each command in an example', async () => {
     const bench = ['dilute', 'strength', 'weigh', 'dose', 'scale'].map((one) => `bench ${one}`);
-    for (const command of [...commands, ...bench]) {
+    const asides = ['ranks', 'pairs', 'picks', 'words'].map((one) => `aside ${one}`);
+    for (const command of [...commands, ...bench, ...asides]) {
       const { out } = await run(`${command} --help`);
       const [usage, examples] = [out.split('\nExample:')[0]!, out.split('\nExample:').slice(1).join(' ')];
       const options = [...usage.matchAll(/^ {2}(--[a-z-]+)/gm)].map(([, option]) => option!);
