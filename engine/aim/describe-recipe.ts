@@ -1,14 +1,12 @@
 import type { PanelPosterior, ScoreDraws, ScorePrediction } from '../model/posterior-types.ts';
-import type { Random } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
 import type { BlendSpace } from '../region/blend-space.ts';
 import { type DistanceDraws, distanceDraws, expectedDistance, matchChance } from './distance-draws.ts';
+import { finalDraws } from './final-draws.ts';
 import type { Judged } from './judged.ts';
 import type { PredictedScore, ProposedRecipe } from './next-types.ts';
 import type { WeighableRecipe } from './recipe.ts';
 import { aimedAt, missOf, onScale, scaleLength } from './target-miss.ts';
-
-const DRAWS = 2000;
 
 /** Final figures of a few recipes, from many joint draws, and the draws themselves. */
 export interface Described {
@@ -27,15 +25,13 @@ export interface Described {
 export function describeRecipes(
   recipes: readonly WeighableRecipe[],
   cover: readonly WeighableRecipe[],
-  by: { space: BlendSpace; judged: Judged; posterior: PanelPosterior; random: Random },
+  by: { space: BlendSpace; judged: Judged; posterior: PanelPosterior; seed: number },
 ): Described {
-  const { space, judged, posterior, random } = by;
+  const { space, judged, posterior, seed } = by;
   const { attributes } = judged;
-  const wanted = attributes.some(({ target }) => target?.kind === 'most' || target?.kind === 'least');
-  const all = wanted ? [...recipes, ...cover] : recipes;
-  const scores = posterior.draws(all, DRAWS, random);
+  const scores = finalDraws(recipes, { attributes, posterior, cover, seed });
   const distances = distanceDraws(attributes, scores);
-  const predictions = posterior.predict(all);
+  const predictions = posterior.predict(scores.points > recipes.length ? [...recipes, ...cover] : recipes);
   return {
     recipes: recipes.map((recipe, i) => ({
       ratios: byId(space.components, recipe.shares),

@@ -3,6 +3,7 @@ import type { Random } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
 import type { WeighedMix } from '../region/weighed-mix.ts';
 import { type DistanceDraws, distanceDraws } from './distance-draws.ts';
+import type { Effort } from './effort.ts';
 import type { Shortlist } from './shortlist.ts';
 import { scaleLength } from './target-miss.ts';
 
@@ -16,7 +17,6 @@ export interface DrawTable {
   waiting: number[];
 }
 
-const DRAWS = 256;
 /** Variance of a new mix's mean, as a part of the squared scale, where the panel's noise is not known: 5 points. */
 const UNKNOWN_NOISE = 0.05 ** 2;
 
@@ -27,11 +27,12 @@ export function drawTable(
     posterior: PanelPosterior;
     mixes: readonly WeighedMix[];
     waiting: readonly WeighedMix[];
+    effort: Effort;
     random: Random;
   },
 ): DrawTable {
-  const { attributes, posterior, mixes, waiting, random } = by;
-  const scores = posterior.draws([...list.recipes, ...mixes, ...waiting], DRAWS, random);
+  const { attributes, posterior, mixes, waiting, effort, random } = by;
+  const scores = posterior.draws([...list.recipes, ...mixes, ...waiting], effort.draws, random);
   const from = list.recipes.length;
   return {
     scores,

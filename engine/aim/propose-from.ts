@@ -5,21 +5,19 @@ import type { Attribute } from '../panel/observations.ts';
 import type { BlendSpace } from '../region/blend-space.ts';
 import type { Names } from '../region/limits.ts';
 import type { WeighedMix } from '../region/weighed-mix.ts';
-import { bestPoint } from './best-recipe.ts';
-import { type ChosenBatch, chooseBatch } from './choose-batch.ts';
-import { type Described, describeRecipes, meanOf } from './describe-recipe.ts';
-import { matchChance } from './distance-draws.ts';
-import { type DrawTable, drawTable, noiseOf, tasteGap } from './draw-table.ts';
+import type { ChosenBatch } from './choose-batch.ts';
+import { type Described, describeRecipes } from './describe-recipe.ts';
+import { WHOLE_EFFORT } from './effort.ts';
 import { roundFormulas } from './formulas.ts';
-import { highestChance } from './highest-chance.ts';
 import type { Judged } from './judged.ts';
 import { nextMixNames } from './mix-names.ts';
 import type { NextResult, Proposal } from './next-types.ts';
 import { whyProposed } from './reasons.ts';
 import type { Recipe, RecipeSource, WeighableRecipe } from './recipe.ts';
 import type { RelaxedLimit, RelaxingSetup } from './relaxed-limits.ts';
-import { type Shortlist, shortlist } from './shortlist.ts';
-import { isConfirmed, stopOf } from './stop-evidence.ts';
+import { type FoundBatch, searchBatch } from './search-batch.ts';
+import type { Shortlist } from './shortlist.ts';
+import { stopOf } from './stop-evidence.ts';
 
 /** What the proposals rest on once the models are fitted. */
 export interface ProposeFrom {
@@ -43,95 +41,23 @@ export interface ProposeFrom {
   onHand: readonly number[];
 }
 
-const REFERENCE_DRAWS = 256;
-/** Root mean square difference, in percent of the scales, below which two mixes cannot be tasted apart. */
-const ALIKE = 1;
-/** From this part of the highest chance on, the best ratio itself is the first to be made. */
-const CONFIRM_FROM = 0.75;
-/** Weight of learning against improvement. */
-const LEARNING = 0.3;
-
-interface Chosen {
-  reference: readonly (number | null)[];
-  list: Shortlist;
-  table: DrawTable;
-  best: number;
-  random: Random;
-}
-
 /**
  * The next mixes, what to make if tasting stopped now, and whether to stop, from a fitted posterior. The same input
  * and seed give the same answer.
  */
 export function proposeFrom(input: ProposeFrom, hooks?: Hooks): Omit<NextResult, 'warnings'> {
   const random = createRandom(input.seed, 'next');
-  const { attributes } = input.judged;
-  checkpoint(hooks, 0.4, 'looking over the region');
-  const reference = referenceMeans(input, random);
-  const affordable = (recipe: WeighableRecipe) => enough([recipe], input.onHand);
-  const list = shortlist(input.source, input.posterior, { attributes, reference, affordable, random });
-  checkpoint(hooks, 0.6, 'drawing what the mixes may taste like');
-  const table = drawTable(list, { ...input, attributes, random: random.fork('table') });
-  const best = bestPoint(table.distances, list.finalists);
-  const chosen = { reference, list, table, best, random };
-  checkpoint(hooks, 0.7, 'choosing the next mixes');
-  const batch = chooseBatch(batchSetup(input, chosen), input.count);
+  const setup = { ...input, attributes: input.judged.attributes, effort: WHOLE_EFFORT, random };
+  const found = searchBatch(setup, hooks);
   checkpoint(hooks, 0.9, 'working out chances');
-  return report(input, { ...chosen, batch });
+  return report(input, { ...found, random });
 }
 
-function referenceMeans(input: ProposeFrom, random: Random): (number | null)[] {
-  const anywhere = input.mixes[0]!;
-  const { reference } = input.posterior.draws([anywhere], REFERENCE_DRAWS, random.fork('reference'));
-  return reference.map(meanOf);
-}
-
-function batchSetup(input: ProposeFrom, { list, table, best, random }: Chosen) {
-  const { attributes } = input.judged;
-  const { distances, existing, waiting } = table;
-  return {
-    draws: distances,
-    fresh: list.recipes.map((_, i) => i),
-    existing,
-    waiting,
-    finalists: [...new Set([...list.finalists, best])],
-    noise: noiseOf(attributes, input.posterior, distances),
-    learning: LEARNING,
-    first: toConfirm(attributes, table, best) ? best : null,
-    affordable: (points: readonly number[]) =>
-      enough(
-        points.flatMap((i) => list.recipes[i] ?? []),
-        input.onHand,
-      ),
-    alike: (a: number, b: number) => tasteGap(attributes, table, a, b) < ALIKE,
-    random: random.fork('learning'),
-  };
-}
-
-/** Whether what is on hand suffices for all of these mixes together. */
-function enough(recipes: readonly WeighableRecipe[], onHand: readonly number[]): boolean {
-  return onHand.every((grams, c) => {
-    return recipes.reduce((sum, recipe) => sum + recipe.grams[c]!, 0) <= grams + 1e-9;
-  });
-}
-
-/** The last rounds lean to confirmation: a best ratio that is likely to match, and that nobody has tasted, goes first. */
-function toConfirm(attributes: readonly Attribute[], table: DrawTable, best: number): boolean {
-  const chance = matchChance(table.distances, best);
-  const highest = highestChance(attributes, table.scores, best);
-  if (chance === 0 || chance < CONFIRM_FROM * highest) return false;
-  const { existing, waiting } = table;
-  return !isConfirmed(attributes, { ...table, existing: [...existing, ...waiting] }, best);
-}
-
-function report(input: ProposeFrom, chosen: Chosen & { batch: ChosenBatch }): Omit<NextResult, 'warnings'> {
+function report(input: ProposeFrom, chosen: FoundBatch & { random: Random }): Omit<NextResult, 'warnings'> {
   const { list, batch, best, reference, random } = chosen;
   const { attributes } = input.judged;
   const recipes = [best, ...batch.points].map((point) => recipeAt(input, list, point));
-  const described = describeRecipes(recipes, list.recipes.slice(list.finalists.length), {
-    ...input,
-    random: random.fork('final'),
-  });
+  const described = describeRecipes(recipes, list.recipes.slice(list.finalists.length), input);
   const stop = stopOf({
     ...input,
     ...chosen,

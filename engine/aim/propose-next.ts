@@ -1,34 +1,25 @@
 import { EngineError } from '../errors.ts';
 import { checkpoint, type Hooks } from '../hooks.ts';
-import type { FitInput } from '../model/fit-types.ts';
-import { buildPosterior } from '../model/posterior.ts';
-import type { PanelPosterior } from '../model/posterior-types.ts';
-import { processPosterior } from '../model/process/process-posterior.ts';
 import type { LinearSolver } from '../numeric/linear-solver.ts';
-import { createRandom } from '../numeric/random.ts';
 import { describeRegion } from '../region/describe-region.ts';
 import { sayList } from '../region/limits.ts';
 import type { Region } from '../region/region.ts';
-import { samplePoints } from '../region/sampling.ts';
 import { weighingGrid } from '../region/weighing-grid.ts';
-import { type Judged, judgedAttributes } from './judged.ts';
+import { aimPosterior } from './aim-posterior.ts';
+import type { Judged } from './judged.ts';
 import { pourProposals } from './leftover-shelf.ts';
 import type { NextInput, NextResult, NextTools } from './next-types.ts';
 import { blendsNeeded, proposeFrom } from './propose-from.ts';
-import { posteriorKnowingTarget } from './reachable-target.ts';
 import { RegionRecipes } from './region-recipes.ts';
 import { relaxedLimits } from './relaxed-limits.ts';
-
-/** Points spread evenly over the region, among which the target is looked for. */
-const EVERYWHERE = 400;
 
 /**
  * The next mixes most worth making, the ratio to settle on if tasting stopped now with the chance that it matches,
  * and whether to stop. Every proposal is feasible, weighable as it stands and can be tasted apart from what exists;
  * where pouring an existing mix again tells more, that is proposed under its own name.
  *
- * Unless a model is asked for, the panel's averages are a Gaussian process: it works from the first mix on, where
- * a polynomial has more terms than there are mixes.
+ * Unless a model is asked for, the panel's averages are those of `predict`: sums of terms and a Gaussian process by
+ * their weights; the process alone where there are fewer mixes than a sum of terms takes.
  *
  * @param input mixes as weighed, servings with scores in the order of `attributes`; `seed` fixes every random choice
  * @throws EngineError `no-data` where nothing was scored or nothing is aimed at; `empty-region`; `cancelled`
@@ -38,9 +29,8 @@ export function proposeNext(input: NextInput, { solver }: NextTools, hooks?: Hoo
   checkpoint(hooks, 0, 'describing the region');
   const region = describeRegion(input.space, solver, { names: input.names });
   checkpoint(hooks, 0.1, 'fitting the models');
-  const plain = posteriorOf({ ...input, region, model: input.model ?? 'auto' });
+  const { posterior, judged } = aimPosterior({ ...input, region, model: input.model ?? 'auto' });
   const tasted = scoredMixes(input);
-  const judged = judgedAttributes(input.attributes, plain, input);
   if (judged.attributes.every(({ target }) => target === null))
     throw new EngineError(
       'no-data',
@@ -48,12 +38,6 @@ export function proposeNext(input: NextInput, { solver }: NextTools, hooks?: Hoo
       'nothing to compare with a target',
       judged.missing.join(' '),
     );
-  const random = createRandom(input.seed, 'everywhere');
-  const everywhere = samplePoints(region, random, EVERYWHERE).map((shares) => ({
-    shares,
-    settings: input.space.settings.map(({ low, high }) => low + (high - low) * random.uniform()),
-  }));
-  const posterior = posteriorKnowingTarget(plain, judged.attributes, everywhere, random);
   const result = proposeFrom(
     {
       ...input,
@@ -97,12 +81,6 @@ function withLeftovers(
     proposals: result.proposals.map((proposal, i) => ({ ...proposal, fromLeftovers: made[i]! })),
     warnings: [...result.warnings, ...warnings],
   };
-}
-
-function posteriorOf(input: FitInput): PanelPosterior {
-  return input.model === 'auto' || input.model === 'process'
-    ? processPosterior(input)
-    : buildPosterior(input);
 }
 
 function checkNext({ space, attributes, servings, mixes, count, onHand = {} }: NextInput): void {

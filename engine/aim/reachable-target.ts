@@ -1,7 +1,7 @@
 import type { PanelPosterior, Point, ScoreDraws, ScorePrediction } from '../model/posterior-types.ts';
 import type { Random } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
-import { aimedAt, scaleLength } from './target-miss.ts';
+import { aimedAt, comparesWithReference, scaleLength } from './target-miss.ts';
 
 /** Ratios where the target may be met exactly, and how likely it is that it is met anywhere. */
 export interface Anchors {
@@ -35,14 +35,34 @@ export function posteriorKnowingTarget(
   everywhere: readonly Point[],
   random: Random,
 ): PanelPosterior {
-  const { reference } = posterior.draws(everywhere.slice(0, 1), REFERENCE_DRAWS, random.fork('reference'));
+  const reference = comparesWithReference(attributes)
+    ? posterior.draws(everywhere.slice(0, 1), REFERENCE_DRAWS, random.fork('reference')).reference
+    : attributes.map(() => null);
   const anchors = anchorsOf(attributes, posterior.predict(everywhere), reference.map(momentsOf));
   const at = anchors.places.map((i) => everywhere[i]!);
   return {
     ...posterior,
-    draws: (points, count, own) =>
-      knowingTarget(attributes, posterior.draws([...points, ...at], count, own), anchors, own.fork('target')),
+    // anchors are drawn first, so that what they draw does not depend on the points asked for
+    draws: (points, count, own) => {
+      const draws = firstToLast(posterior.draws([...at, ...points], count, own), at.length);
+      return knowingTarget(attributes, draws, anchors, own.fork('target'));
+    },
   };
+}
+
+/** The same draws with the first points behind the others. */
+function firstToLast(draws: ScoreDraws, first: number): ScoreDraws {
+  const { count, points } = draws;
+  const scores = draws.scores.map((own) => {
+    const out = new Float64Array(own.length);
+    for (let s = 0; s < count; s++) {
+      const [from, to] = [s * points, (s + 1) * points];
+      out.set(own.subarray(from + first, to), from);
+      out.set(own.subarray(from, from + first), to - first);
+    }
+    return out;
+  });
+  return { ...draws, scores };
 }
 
 function momentsOf(values: Float64Array | null): { mean: number; variance: number } | null {

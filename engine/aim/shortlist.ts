@@ -1,6 +1,7 @@
 import type { PanelPosterior, ScorePrediction } from '../model/posterior-types.ts';
 import type { Random } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
+import type { Effort } from './effort.ts';
 import type { RecipeSource, WeighableRecipe } from './recipe.ts';
 import { type Screened, screen } from './screening.ts';
 
@@ -11,14 +12,8 @@ export interface Shortlist {
   finalists: number[];
 }
 
-/** How wide to look; the figures are those the simulated worlds were played with. */
-const SPREAD = 1200;
-const STARTS = 6;
-const NEIGHBOURS = 40;
+/** How far around the best it looks again, as a part of the way toward other recipes of the region. */
 const REACHES = [0.2, 0.07];
-const FINALISTS = 60;
-const HOPEFUL = 110;
-const COVER = 30;
 
 /**
  * Looks over the whole region, then twice around the best, and keeps the recipes with the least expected distance
@@ -33,29 +28,31 @@ export function shortlist(
     reference: readonly (number | null)[];
     /** Whether there is enough on hand to make it. */
     affordable(recipe: WeighableRecipe): boolean;
+    effort: Effort;
     random: Random;
   },
 ): Shortlist {
-  const { attributes, reference, affordable, random } = by;
-  const recipes = source.spread(SPREAD, random.fork('spread'));
+  const { attributes, reference, affordable, effort, random } = by;
+  const recipes = source.spread(effort.spread, random.fork('spread'));
   const known = new Set(recipes.map(({ key }) => key));
   let predictions = posterior.predict(recipes);
   let screened = screen(attributes, predictions, reference);
   for (const reach of REACHES) {
-    for (const start of lowest(screened, 'expected', STARTS)) {
-      const near = source.around(recipes[start]!, reach, NEIGHBOURS, random.fork(`around ${reach} ${start}`));
+    for (const start of lowest(screened, 'expected', effort.starts)) {
+      const stream = random.fork(`around ${reach} ${start}`);
+      const near = source.around(recipes[start]!, reach, effort.neighbours, stream);
       for (const recipe of near) if (!known.has(recipe.key)) recipes.push(recipe);
       for (const { key } of near) known.add(key);
     }
     predictions = joined(predictions, posterior.predict(recipes.slice(screened.length)));
     screened = screen(attributes, predictions, reference);
   }
-  const finalists = lowest(screened, 'expected', FINALISTS);
+  const finalists = lowest(screened, 'expected', effort.finalists);
   const others = [
-    ...lowest(screened, 'hopeful', HOPEFUL),
-    ...nearestAffordable(recipes, screened, affordable),
+    ...lowest(screened, 'hopeful', effort.hopeful),
+    ...nearestAffordable(recipes, screened, { affordable, count: effort.finalists }),
     ...extremes(attributes, predictions),
-    ...Array.from({ length: COVER }, (_, i) => Math.floor((i * recipes.length) / COVER)),
+    ...Array.from({ length: effort.cover }, (_, i) => Math.floor((i * recipes.length) / effort.cover)),
   ];
   const kept = [...new Set([...finalists, ...others])];
   return { recipes: kept.map((i) => recipes[i]!), finalists: finalists.map((_, place) => place) };
@@ -70,12 +67,12 @@ function lowest(screened: readonly Screened[], by: 'expected' | 'hopeful', count
 function nearestAffordable(
   recipes: readonly WeighableRecipe[],
   screened: readonly Screened[],
-  affordable: (recipe: WeighableRecipe) => boolean,
+  { affordable, count }: { affordable: (recipe: WeighableRecipe) => boolean; count: number },
 ): number[] {
   if (recipes.every(affordable)) return [];
   return lowest(screened, 'hopeful', screened.length)
     .filter((i) => affordable(recipes[i]!))
-    .slice(0, FINALISTS);
+    .slice(0, count);
 }
 
 /** The three highest or lowest predictions of each attribute that is to be most or least. */

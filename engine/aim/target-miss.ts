@@ -38,6 +38,11 @@ export function onScale(attribute: Attribute, score: number): number {
   return attribute.scale ? Math.min(attribute.scale[1], Math.max(attribute.scale[0], score)) : score;
 }
 
+/** Whether some target is where the reference is scored. */
+export function comparesWithReference(attributes: readonly Attribute[]): boolean {
+  return attributes.some(({ target }) => target?.kind === 'reference');
+}
+
 /** The attributes that are aimed at, with their places on the ballot. */
 export function aimedAt(
   attributes: readonly Attribute[],

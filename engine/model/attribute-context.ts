@@ -4,6 +4,8 @@ import type { FitInput, FitStatus, RegionWidths, TermModel } from './fit-types.t
 import { logRatioSet } from './log-ratio-set.ts';
 import { fitMixFactor } from './mix-factor.ts';
 import { type MixSummary, summariseMixes } from './mix-summary.ts';
+import { processDensities } from './process/process-densities.ts';
+import type { ProcessModels } from './process/process-posterior.ts';
 import { stillSettings, type Tasted, tastedOf } from './tasted.ts';
 import { polynomialSet, type TermSet } from './term-set.ts';
 
@@ -16,6 +18,8 @@ export interface AttributeContext {
   still: boolean[];
   setOf: (model: TermModel) => TermSet;
   region: RegionWidths;
+  /** Log density of each blend foretold by a Gaussian process from the others; null where none was fitted. */
+  processDensities: Float64Array | null;
 }
 
 /** Ready, or why there is nothing to model. */
@@ -63,20 +67,27 @@ export class TermSets {
   }
 }
 
-export function attributeContext(input: FitInput, at: number, sets: TermSets): ContextOutcome {
+/** @param processes fitted to the same input, where a model is chosen */
+export function attributeContext(
+  input: FitInput,
+  at: number,
+  { sets, processes }: { sets: TermSets; processes: ProcessModels | null },
+): ContextOutcome {
   const tasted = tastedOf(input, at);
   const nothing = whyNoModel(tasted);
   if (nothing) return { context: null, ...nothing };
   const mixModel = fitMixFactor(tasted);
   const still = stillSettings(input, tasted.mixes);
+  const summary = summariseMixes(tasted, mixModel);
   const context = {
     id: input.attributes[at]!.id,
     tasted,
     mixModel,
-    summary: summariseMixes(tasted, mixModel),
+    summary,
     still,
     setOf: (model: TermModel) => sets.get(model, still, tasted.mixes.length),
     region: input.region,
+    processDensities: processes && processDensities(processes, at, summary),
   };
   return { context, status: 'ready', reason: null };
 }

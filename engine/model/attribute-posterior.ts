@@ -8,6 +8,7 @@ import { pickSurface } from './pick-surface.ts';
 import { PointTable } from './point-table.ts';
 import type { PosteriorOptions } from './posterior-types.ts';
 import { coverPoints } from './process/process-cover.ts';
+import type { ProcessModels } from './process/process-posterior.ts';
 import { DEVIATION, fitSurface, type Surface } from './surface.ts';
 import { type SurfacePosterior, surfacePosterior } from './surface-posterior.ts';
 
@@ -31,7 +32,10 @@ export interface AttributePosterior {
   status: FitStatus;
   reason: string | null;
   context: AttributeContext | null;
+  /** Sums of terms; their weights and the process's sum to one. */
   parts: { model: ModelName; weight: number; posterior: SurfacePosterior }[];
+  /** Weight of the Gaussian process. */
+  process: number;
   /** Without a model: the one score everybody gave, or else nothing but the scale. */
   instead: { low: number; high: number };
   mixVariance: number | null;
@@ -40,12 +44,15 @@ export interface AttributePosterior {
 export function attributePosterior(
   input: FitInput,
   at: number,
-  sets: TermSets,
-  options: PosteriorOptions,
+  by: { sets: TermSets; processes: ProcessModels | null; options: PosteriorOptions },
 ): AttributePosterior {
+  const { processes, options } = by;
   const attribute = input.attributes[at]!;
-  const { context, status, reason } = attributeContext(input, at, sets);
+  const { context, status, reason } = attributeContext(input, at, by);
+  const alone =
+    options.search === true && processes?.models[at] ? processAlone(attribute, processes, at) : null;
   const scale = attribute.scale ?? [0, 100];
+  if (!context && alone) return alone;
   if (!context)
     return without(attribute, {
       status,
@@ -54,10 +61,12 @@ export function attributePosterior(
       instead: constantOf(input, at, status) ?? scale,
     });
   const picked = pickSurface(context, input.model);
+  if (alone && picked.surface?.fit.status !== 'estimated') return { ...alone, context };
   if (!picked.surface)
     return without(attribute, { status: 'not-estimable', reason: picked.reason, context, instead: scale });
   const assumed = (ASSUMED_NOISE * (scale[1] - scale[0])) ** 2;
-  const parts = averagedOver(context, picked.weights).map(({ model, weight, fits }) => ({
+  const { terms, process } = averagedOver(context, picked.weights);
+  const parts = terms.map(({ model, weight, fits }) => ({
     model,
     weight,
     posterior: surfacePosterior(fits, assumed, { ...options, untold: untoldMisfit(fits, input) }),
@@ -68,8 +77,19 @@ export function attributePosterior(
     reason: picked.surface.fit.reason,
     context,
     parts,
+    process,
     instead: { low: scale[0], high: scale[1] },
     mixVariance: noiseOfOneMix(context, picked.surface),
+  };
+}
+
+/** From the first mix on: what a process says where there is no sum of terms to weigh it against. */
+function processAlone({ id, scale }: Attribute, { models }: ProcessModels, at: number): AttributePosterior {
+  const [low, high] = scale ?? [0, 100];
+  const mixVariance = models[at]!.mixVariance;
+  return {
+    ...{ id, status: 'estimated', reason: null, context: null, parts: [], process: 1 },
+    ...{ instead: { low, high }, mixVariance },
   };
 }
 
@@ -88,7 +108,7 @@ function without(
   },
 ): AttributePosterior {
   const [low, high] = instead;
-  return { id, status, reason, context, parts: [], instead: { low, high }, mixVariance: null };
+  return { id, status, reason, context, parts: [], process: 0, instead: { low, high }, mixVariance: null };
 }
 
 function constantOf({ servings }: FitInput, at: number, status: FitStatus): [number, number] | null {
@@ -97,18 +117,26 @@ function constantOf({ servings }: FitInput, at: number, status: FitStatus): [num
   return [value, value];
 }
 
-/** The surfaces to average, each with its own lack of fit where found; weights sum to one. */
+/**
+ * The surfaces to average, each with its own lack of fit where found, and the process's weight; all weights sum to
+ * one. Where a surface leaves no noise to go by, the process has no say.
+ */
 function averagedOver(context: AttributeContext, weights: readonly { model: ModelName; weight: number }[]) {
-  const fitted = weights
-    .filter(({ weight }) => weight >= WORTH_AVERAGING)
-    .flatMap(({ model, weight }) => {
-      const fits = predictiveFits(context, model);
-      return fits ? [{ model, weight, fits }] : [];
-    });
+  const worth = weights.filter(({ weight }) => weight >= WORTH_AVERAGING);
+  const own = worth.find(({ model }) => model === 'process')?.weight ?? 0;
+  const fitted = worth.flatMap(({ model, weight }) => {
+    const fits = predictiveFits(context, model);
+    return fits ? [{ model, weight, fits }] : [];
+  });
   const withNoise = fitted.filter(({ fits }) => fits.surface.fit.status === 'estimated');
   const kept = withNoise.length > 0 ? withNoise : fitted;
-  const total = kept.reduce((sum, { weight }) => sum + weight, 0);
-  return kept.map((part) => ({ ...part, weight: part.weight / total }));
+  const known = kept.reduce((sum, { weight }) => sum + weight, 0);
+  const process = withNoise.length === fitted.length ? own : 0;
+  const total = known + process;
+  return {
+    terms: kept.map((part) => ({ ...part, weight: part.weight / total })),
+    process: process / total,
+  };
 }
 
 /** The surface for means, and the fit that errors are taken from: with a deviation of each mix where it misses. */

@@ -1,6 +1,6 @@
 import { SCHEFFE_MODELS } from '../design/terms.ts';
 import { independentColumns } from '../panel/mixed/independent-columns.ts';
-import type { RegionWidths, TermModel } from './fit-types.ts';
+import type { ModelName, RegionWidths, TermModel } from './fit-types.ts';
 import { leaveGroupsOut } from './mean-model.ts';
 import type { MixSummary } from './mix-summary.ts';
 import { fitNugget } from './nugget.ts';
@@ -10,8 +10,10 @@ import type { Tasted } from './tasted.ts';
 import type { TermSet } from './term-set.ts';
 
 export interface ModelChoice {
+  /** Among the sums of terms. */
   best: TermModel;
-  weights: { model: TermModel; weight: number }[];
+  /** The process among them, where it was considered. */
+  weights: { model: ModelName; weight: number }[];
   /** Estimable models that are richer than the best but leave no blend to be predicted, poorest first. */
   untested: TermModel[];
 }
@@ -26,16 +28,26 @@ function candidatesFor({ low, high }: RegionWidths): readonly TermModel[] {
 }
 
 /**
- * Chooses among the polynomials that the tasted mixes can tell, by the log density with which each predicts the
+ * Chooses among the sums of terms that the tasted mixes can tell, by the log density with which each predicts the
  * means of every blend from all others (variance of mixes about the model included, so that a poor model is not
- * punished for more than it misses). The polynomials are nested: every choice keeps the hierarchy of its terms.
+ * punished for more than it misses). The polynomials are nested: every choice keeps the hierarchy of its terms. The
+ * average is over these and a Gaussian process, which may weigh most where no sum of terms follows the scores.
  *
  * @returns null where not even the components can be told apart
  */
 export function chooseModel(
   tasted: Tasted,
   summary: MixSummary,
-  { setOf, region }: { setOf: (model: TermModel) => TermSet; region: RegionWidths },
+  {
+    setOf,
+    region,
+    processDensities,
+  }: {
+    setOf: (model: TermModel) => TermSet;
+    region: RegionWidths;
+    /** Log density of each blend by the process; null where it is not considered. */
+    processDensities: Float64Array | null;
+  },
 ): ModelChoice | null {
   const estimable = candidatesFor(region).filter((model) => isEstimable(tasted, setOf(model)));
   if (estimable.length === 0) return null;
@@ -43,16 +55,25 @@ export function chooseModel(
     const densities = predictiveDensities(tasted, summary, setOf(model));
     return densities ? [{ model, densities, total: densities.reduce((sum, v) => sum + v, 0) }] : [];
   });
-  if (tested.length === 0)
-    return { best: estimable[0]!, weights: [{ model: estimable[0]!, weight: 1 }], untested: [] };
+  if (tested.length === 0) return untestable(estimable[0]!, processDensities);
   const best = tested.reduce((a, b) => (b.total > a.total + 1e-9 ? b : a)).model;
-  const weights = stackingWeights(tested.map((t) => t.densities));
+  const averaged: { model: ModelName; densities: Float64Array }[] = [
+    ...tested,
+    ...(processDensities ? [{ model: 'process' as const, densities: processDensities }] : []),
+  ];
+  const weights = stackingWeights(averaged.map((one) => one.densities));
   const known = new Set(tested.map((t) => t.model));
   return {
     best,
-    weights: tested.map(({ model }, k) => ({ model, weight: weights[k]! })),
+    weights: averaged.map(({ model }, k) => ({ model, weight: weights[k]! })),
     untested: distinctSets(estimable, setOf).filter((model) => !known.has(model)),
   };
+}
+
+/** As many terms as mixes: nothing tells the two apart. */
+function untestable(best: TermModel, processDensities: Float64Array | null): ModelChoice {
+  const models: ModelName[] = processDensities ? [best, 'process'] : [best];
+  return { best, weights: models.map((model) => ({ model, weight: 1 / models.length })), untested: [] };
 }
 
 /** Whether the tasted mixes can tell every term of the set. */

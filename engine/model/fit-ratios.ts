@@ -23,12 +23,12 @@ import { reportSurface } from './surface-report.ts';
 export function fitRatios(input: FitInput): RatioFit {
   checkInput(input);
   const sets = new TermSets(input);
-  const processes = input.model === 'process' ? processModels(input) : null;
+  const processes = ['process', 'auto'].includes(input.model) ? processModels(input) : null;
   return {
     attributes: input.attributes.map((attribute, at) => {
-      const { context, status, reason } = attributeContext(input, at, sets);
+      const { context, status, reason } = attributeContext(input, at, { sets, processes });
       if (!context) return unfitted(attribute.id, status, reason);
-      return processes
+      return processes && input.model === 'process'
         ? { ...reportProcess(processes, at, context, input), warnings: commonWarnings(context, input) }
         : fitTerms(context, input);
     }),

@@ -53,7 +53,10 @@ export function fitMeans(y: Float64Array, x: Float64Array, v: Float64Array): Mea
  * 15, 687-699): with P the projection, the misses are P_gg⁻¹ (Py)_g and their covariance P_gg⁻¹. Null where some
  * group cannot be predicted from the others.
  */
-export function leaveGroupsOut(fit: MeanFit, groupOf: Int32Array): Float64Array | null {
+export function leaveGroupsOut(
+  fit: Pick<MeanFit, 'projection' | 'weights'>,
+  groupOf: Int32Array,
+): Float64Array | null {
   const m = groupOf.length;
   const groups = Math.max(-1, ...groupOf) + 1;
   const out = new Float64Array(groups);
@@ -71,7 +74,7 @@ export function leaveGroupsOut(fit: MeanFit, groupOf: Int32Array): Float64Array 
 const OWN = 1e-9;
 
 function densityOfGroup(
-  { projection, weights }: MeanFit,
+  { projection, weights }: Pick<MeanFit, 'projection' | 'weights'>,
   members: readonly number[],
   { m, least }: { m: number; least: number },
 ): number | null {

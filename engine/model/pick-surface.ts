@@ -33,11 +33,17 @@ function pickBest(context: AttributeContext): PickedSurface | { surface: null; r
   if (!outcome.surface) return outcome;
   const richer = choice.untested.find((m) => richness(m) > richness(choice.best));
   const { p } = againstCups(outcome.surface, context.mixModel.fit, 'satterthwaite');
-  if (richer && p !== null && p < CLEAR_MISFIT)
-    return fixedChoice(context, richer, [
-      `the ${choice.best} model clearly misses the means, so the ${richer} model is used although there are too few ` +
-        'mixes to test it by leaving one out',
-    ]);
+  if (richer && p !== null && p < CLEAR_MISFIT) {
+    const weights = choice.weights.filter(({ model }) => model === 'process');
+    const averaged = weights.length > 0 ? { weights: [{ model: 'process' as const, weight: 1 }] } : {};
+    return {
+      ...fixedChoice(context, richer, [
+        `the ${choice.best} model clearly misses the means, so the ${richer} model is used although there are too few ` +
+          'mixes to test it by leaving one out',
+      ]),
+      ...averaged,
+    };
+  }
   return { surface: outcome.surface, weights: choice.weights, warnings: [] };
 }
 

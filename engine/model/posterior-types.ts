@@ -28,6 +28,12 @@ export interface ScoreDraws {
 export interface PosteriorOptions {
   /** `panel` (default): the average of this panel's own assessors. `population`: of as many new ones. */
   for?: 'panel' | 'population' | undefined;
+  /**
+   * For a search among many ratios: a process alone is gone by where the scores carry no sum of terms (default: such
+   * an attribute is unknown), and its draws are of the surface itself. Default: they have the spread of the
+   * intervals, with what these assessors' own reactions to a single ratio add.
+   */
+  search?: boolean | undefined;
 }
 
 /** What is believed of the panel's average scores at any ratio. */

@@ -15,6 +15,8 @@ import type {
   ScoreDraws,
   ScorePrediction,
 } from './posterior-types.ts';
+import { PROCESS_DF } from './process/attribute-process.ts';
+import { posteriorOfProcesses, processModels } from './process/process-posterior.ts';
 import { smoothFeatures } from './smooth-deviations.ts';
 import { exactValues, manyValues, type PointValues } from './surface-posterior.ts';
 import { TiedNormals } from './tied-normals.ts';
@@ -24,8 +26,8 @@ const FEW = 64;
 
 /**
  * What the scores say of the panel's average at any ratio: x'β plus the mean of the assessors' predicted effects,
- * sessions at their realised average, cup noise averaged out. Averaged over models by their stacking weights unless
- * one is given.
+ * sessions at their realised average, cup noise averaged out. Averaged over sums of terms and a Gaussian process by
+ * their stacking weights unless one sum is given.
  *
  * Intervals are Student's, with Satterthwaite's degrees of freedom of the prediction's own variance: for one taster
  * without random effects that is exact (n - p), and with few tasters the variances are themselves uncertain, which
@@ -36,26 +38,49 @@ const FEW = 64;
 export function buildPosterior(input: FitInput, options: PosteriorOptions = {}): PanelPosterior {
   checkInput(input);
   const sets = new TermSets(input);
-  const attributes = input.attributes.map((_, at) => attributePosterior(input, at, sets, options));
+  const processes = input.model === 'auto' ? processModels(input) : null;
+  const beside = processes && posteriorOfProcesses(processes, input, options);
+  const attributes = input.attributes.map((_, at) =>
+    attributePosterior(input, at, { sets, processes, options }),
+  );
+  const asked = attributes.some(({ process }) => process > 0) ? beside : null;
   const correlation = attributeCorrelation(attributes.map(({ context }) => context));
   return {
-    attributes: attributes.map(({ id, status, reason, parts }) => ({
+    attributes: attributes.map(({ id, status, reason, parts, process }) => ({
       id,
       status,
       reason,
-      weights: parts.map(({ model, weight }) => ({ model, weight })),
+      weights: [
+        ...parts.map(({ model, weight }) => ({ model, weight })),
+        ...(process > 0 ? [{ model: 'process' as const, weight: process }] : []),
+      ],
     })),
     mixVariance: attributes.map(({ mixVariance }) => mixVariance),
     predict: (points) => {
       const table = new PointTable(points, input.space, input.region);
       const exact = points.length <= FEW || options.for === 'population';
-      return attributes.map((attribute) => predictAttribute(attribute, table, exact));
+      const processed = asked?.predict(points);
+      return attributes.map((attribute, at) =>
+        predictAttribute(attribute, table, { exact, process: processed?.[at] }),
+      );
     },
-    draws: (points, count, random) => drawAll(attributes, correlation, { points, count, random, input }),
+    draws: (points, count, random) => {
+      const own = (n: number) => drawAll(attributes, correlation, { points, count: n, random, input });
+      if (!asked) return own(count);
+      const shares = attributes.map(({ process }) => process);
+      const process = (n: number) => asked.draws(points, n, random.fork('process'));
+      return drawnFromBoth({ terms: own, process }, shares, { count, points: points.length, random });
+    },
   };
 }
 
-function predictAttribute(attribute: AttributePosterior, table: PointTable, exact: boolean): ScorePrediction {
+function predictAttribute(
+  attribute: AttributePosterior,
+  table: PointTable,
+  { exact, process }: { exact: boolean; process: ScorePrediction | undefined },
+): ScorePrediction {
+  const share = attribute.process;
+  if (share === 1) return process!;
   if (attribute.parts.length === 0) return predictIgnorance(attribute, table.count);
   const values = attribute.parts.map(({ weight, posterior }) => ({
     weight,
@@ -71,6 +96,7 @@ function predictAttribute(attribute: AttributePosterior, table: PointTable, exac
   const reach = exact ? 0 : roughReach(values.map(({ values: v }) => v));
   for (let i = 0; i < table.count; i++) {
     const parts = values.map(({ weight, values: v }) => partAt(v, weight, i));
+    if (share > 0) parts.push(processPart(process!, share, i));
     const { mean, standardError } = averageParts(parts);
     const [low, high] = exact
       ? mixtureInterval(parts)
@@ -85,6 +111,10 @@ function predictAttribute(attribute: AttributePosterior, table: PointTable, exac
 
 function partAt(values: PointValues, weight: number, i: number): PredictionPart {
   return { weight, mean: values.mean[i]!, standardError: values.standardError[i]!, df: values.df[i]! };
+}
+
+function processPart({ mean, standardError }: ScorePrediction, weight: number, i: number): PredictionPart {
+  return { weight, mean: mean[i]!, standardError: standardError[i]!, df: PROCESS_DF };
 }
 
 /** Standard errors to either side, for all points alike: good enough to screen thousands of them. */
@@ -109,6 +139,46 @@ function emptyPrediction(count: number): ScorePrediction {
     standardError: new Float64Array(count),
     low: new Float64Array(count),
     high: new Float64Array(count),
+  };
+}
+
+/**
+ * Each attribute takes its share of the draws from the process, the rest from the sums of terms. Draws stand in an
+ * order that is alike for all: the process fills them from the front, the terms from the back.
+ */
+function drawnFromBoth(
+  from: { terms: (count: number) => ScoreDraws; process: (count: number) => ScoreDraws },
+  shares: readonly number[],
+  { count, points, random }: { count: number; points: number; random: Random },
+): ScoreDraws {
+  const order = random.fork('terms or process').shuffle(Array.from({ length: count }, (_, s) => s));
+  const front = shares.map((share) => Math.round(share * count));
+  const process = from.process(Math.max(...front));
+  const terms = from.terms(count - Math.min(...front));
+  /** Where the draw that stands at a place of the order comes from. */
+  const sourceAt = (place: number, k: number) =>
+    place < front[k]! ? { draws: process, s: place } : { draws: terms, s: count - 1 - place };
+  return {
+    count,
+    points,
+    scores: shares.map((_, k) => {
+      const out = new Float64Array(count * points);
+      order.forEach((to, place) => {
+        const { draws, s } = sourceAt(place, k);
+        out.set(draws.scores[k]!.subarray(s * points, (s + 1) * points), to * points);
+      });
+      return out;
+    }),
+    reference: shares.map((_, k) => {
+      const needed = [...(front[k]! > 0 ? [process] : []), ...(front[k]! < count ? [terms] : [])];
+      if (needed.some(({ reference }) => reference[k] === null)) return null;
+      const out = new Float64Array(count);
+      order.forEach((to, place) => {
+        const { draws, s } = sourceAt(place, k);
+        out[to] = draws.reference[k]![s]!;
+      });
+      return out;
+    }),
   };
 }
 

@@ -1,7 +1,7 @@
 import { EngineError } from '../errors.ts';
 import type { Random } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
-import { chancesOf, onScale } from './chance.ts';
+import { type Chances, chancesOf, onScale } from './chance.ts';
 import type { FitInput } from './fit-types.ts';
 import type { PanelPosterior, Point, ScorePrediction } from './posterior-types.ts';
 import { predictPosterior } from './predict-posterior.ts';
@@ -57,9 +57,16 @@ export function predictRatios(input: PredictInput): Predictions {
   checkPoints(input);
   const posterior = predictPosterior(input, { for: input.for });
   const predictions = posterior.predict(points);
-  const joint = posterior.draws([...points, ...coverFor(attributes, cover)], draws, random);
   const usable = posterior.attributes.map(({ status }) => status === 'estimated');
-  const chances = chancesOf(attributes, joint, usable, points.length);
+  const spread = coverFor(attributes, cover);
+  const chancesAt = (asked: readonly Point[]) =>
+    chancesOf(
+      attributes,
+      posterior.draws([...asked, ...spread], draws, random.fork('rows')),
+      usable,
+      asked.length,
+    );
+  const chances = spread.length > 0 ? inCompany(chancesAt, points) : oneByOne(chancesAt, points);
   return {
     rows: points.map((point, i) => ({
       name: point.name,
@@ -67,13 +74,29 @@ export function predictRatios(input: PredictInput): Predictions {
       settings: Object.fromEntries(input.space.settings.map(({ id }, s) => [id, point.settings[s]!])),
       attributes: attributes.map((attribute, k) => ({
         ...predicted(attribute, posterior, predictions[k]!, { k, i }),
-        chance: chances.each[k]?.[i] ?? null,
+        chance: chances[i]!.each[k]!,
       })),
-      chance: chances.joint?.[i] ?? null,
+      chance: chances[i]!.joint,
       warnings: outsideWarnings(input, point),
     })),
     warnings: posterior.attributes.flatMap(({ id, reason }) => (reason ? [`${id}: ${reason}`] : [])),
   };
+}
+
+interface RowChances {
+  each: (number | null)[];
+  joint: number | null;
+}
+
+/** Where each draw has its own best of the region, all rows are drawn with it at once. */
+function inCompany(chancesAt: (asked: readonly Point[]) => Chances, points: readonly Point[]): RowChances[] {
+  const { each, joint } = chancesAt(points);
+  return points.map((_, i) => ({ each: each.map((own) => own?.[i] ?? null), joint: joint?.[i] ?? null }));
+}
+
+/** Else each by itself, so that what a row says does not depend on its company. */
+function oneByOne(chancesAt: (asked: readonly Point[]) => Chances, points: readonly Point[]): RowChances[] {
+  return points.flatMap((point) => inCompany(chancesAt, [point]));
 }
 
 function predicted(

@@ -22,6 +22,18 @@ export function samplePoints(
   });
 }
 
+/** Blends uniform over the region, each with settings drawn between their ends, in natural units. */
+export function samplePlaces(
+  region: Region,
+  random: Random,
+  count: number,
+): { shares: number[]; settings: number[] }[] {
+  return samplePoints(region, random, count).map((shares) => ({
+    shares,
+    settings: region.space.settings.map(({ low, high }) => low + (high - low) * random.uniform()),
+  }));
+}
+
 /** A walk that keeps the slack of every facet, so that a step along an axis costs one pass over the facets. */
 class Walker {
   readonly at: Float64Array;

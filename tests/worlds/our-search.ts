@@ -1,15 +1,12 @@
+import { aimPosterior } from '../../engine/aim/aim-posterior.ts';
 import { describeRecipes } from '../../engine/aim/describe-recipe.ts';
-import { judgedAttributes } from '../../engine/aim/judged.ts';
 import type { NextInput, NextResult, ProposedRecipe } from '../../engine/aim/next-types.ts';
 import { proposeNext } from '../../engine/aim/propose-next.ts';
-import { posteriorKnowingTarget } from '../../engine/aim/reachable-target.ts';
 import { RegionRecipes } from '../../engine/aim/region-recipes.ts';
 import { planMixes } from '../../engine/design/plan-mixes.ts';
-import { processPosterior } from '../../engine/model/process/process-posterior.ts';
 import type { LinearSolver } from '../../engine/numeric/linear-solver.ts';
 import { createRandom } from '../../engine/numeric/random.ts';
 import { describeRegion } from '../../engine/region/describe-region.ts';
-import { samplePoints } from '../../engine/region/sampling.ts';
 import type { Evidence, Method, Recipe } from './baselines/baseline.ts';
 
 /** What our own method said after a round. */
@@ -90,20 +87,13 @@ export function chancesAnywhere(
   count: number,
   solver: LinearSolver,
 ): { recipe: Recipe; chance: number }[] {
-  const { space, attributes, batch, seed } = { ...evidence.world, ...nextInput(evidence) };
+  const { space, batch, seed } = { ...evidence.world, ...nextInput(evidence) };
   const region = describeRegion(space, solver);
   const input = { ...nextInput(evidence), region, model: 'auto' as const };
-  const plain = processPosterior(input);
   const random = createRandom(seed, 'anywhere');
   const recipes = new RegionRecipes(region, batch, solver).spread(6 * count, random);
   const some = recipes.slice(-count);
-  const judged = judgedAttributes(attributes, plain, { servings: evidence.servings, names: {} });
-  const everywhere = samplePoints(region, random, 400).map((shares) => ({
-    shares,
-    settings: space.settings.map(({ low, high }) => low + (high - low) * random.uniform()),
-  }));
-  const posterior = posteriorKnowingTarget(plain, judged.attributes, everywhere, random);
-  const described = describeRecipes(some, recipes.slice(0, -count), { space, judged, posterior, random });
+  const described = describeRecipes(some, recipes.slice(0, -count), { space, seed, ...aimPosterior(input) });
   return described.recipes.map(({ chance }, i) => {
     const { shares, settings } = some[i]!;
     return { recipe: { shares: [...shares], settings: [...settings] }, chance: chance! };

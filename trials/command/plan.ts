@@ -1,4 +1,5 @@
-import { type Command, InvalidArgumentError } from 'commander';
+import { type Command, InvalidArgumentError, Option } from 'commander';
+import { DIFFICULTIES, type Difficulty } from '../../engine/aim/rehearsal/invented-truth.ts';
 import { POINT_SETS, type PointSet } from '../../engine/design/simplex-points.ts';
 import { PLANNED_MODELS, type PlannedModel } from '../../engine/design/terms.ts';
 import { EngineError } from '../../engine/errors.ts';
@@ -38,6 +39,9 @@ interface Options {
   thrift?: number;
   spare?: string[];
   compare: boolean;
+  rehearse?: Difficulty;
+  truths?: number;
+  moreRounds?: number;
   workers: number;
   seed: number;
   json: boolean;
@@ -78,6 +82,23 @@ export function addPlan(program: Command, io: Io): void {
     )
     .option('--noise <SD>', 'scatter of one score in scale units (default: assumed)', decimal({ above: 0 }))
     .option('--compare', 'three sizes side by side, and knowledge against the number of mixes', false)
+    .addOption(
+      choiceOption(
+        '--rehearse <difficulty>',
+        'how often the target would be found, on invented truths, before anything is weighed',
+        DIFFICULTIES,
+      ),
+    )
+    .addOption(
+      new Option('--truths <N>', 'how many truths a rehearsal invents (default: 40; alone: middling ones)')
+        .argParser(wholeNumber(1, 1000))
+        .implies({ rehearse: 'middling' }),
+    )
+    .addOption(
+      new Option('--more-rounds <R>', 'rounds that a rehearsal plays after the plan (default: 2)')
+        .argParser(wholeNumber(0, 5))
+        .implies({ rehearse: 'middling' }),
+    )
     .option(
       '--at-most <component=grams>',
       'most grams of a component in all mixes together; may be given again',
@@ -120,7 +141,7 @@ function capOption(text: string, before: Record<string, number> = {}): Record<st
 }
 
 async function runPlan(file: string, options: Options, io: Io): Promise<void> {
-  const { already, json, workers, pin, forbid, ...asked } = options;
+  const { already, json, workers, pin, forbid, rehearse: difficulty, truths, moreRounds, ...asked } = options;
   const { brief, warnings } = await briefFrom(file);
   refuseStrangers(options.atMost, brief);
   const weighed = already === undefined ? undefined : await mixesFrom(already, brief);
@@ -128,6 +149,7 @@ async function runPlan(file: string, options: Options, io: Io): Promise<void> {
     [pin, forbid].map((file) => (file === undefined ? undefined : ratiosFrom(file, brief))),
   );
   const request = {
+    ...(difficulty ? { rehearse: { difficulty, truths, rounds: moreRounds } } : {}),
     ...{ ...asked, thrift: asked.thrift && asked.thrift / 100 },
     ...{ brief, already: weighed?.mixes, pinned: pinned?.rows, forbidden: forbidden?.rows },
     warnings: [...warnings, ...[weighed, pinned, forbidden].flatMap((read) => read?.warnings ?? [])],
@@ -164,6 +186,7 @@ function showPlan(document: PlanDocument, brief: Brief): string {
     `Average variance ${short(document.averageVariance)}, largest ${short(document.maximumVariance)} (in units of one cup's variance).\n`,
     ...showPrice(document),
     ...showOffers(document),
+    ...showRehearsal(document),
   ].join('\n');
 }
 
@@ -211,6 +234,30 @@ function showOffers({ offers = [], among, comparedIn, price: own }: PlanDocument
     short(averageVariance),
   ]);
   return [`Three sizes and this plan, all judged in the ${comparedIn} model:`, textTable(columns, rows)];
+}
+
+/** How often the target would have been found, on invented truths. */
+function showRehearsal({ rehearsal }: PlanDocument): string[] {
+  if (rehearsal === undefined) return [];
+  const columns = [
+    { title: 'after' },
+    { title: 'mixes', numeric: true },
+    { title: 'cups', numeric: true },
+    { title: 'found', numeric: true },
+    { title: '95 % of rehearsals' },
+    { title: 'distance', numeric: true },
+  ];
+  const rows = rehearsal.stages.map(({ rounds, mixes, cups, found, interval: [low, high], distance }) => [
+    rounds === 0 ? 'the plan' : `${count(rounds, 'more round', 'more rounds')}`,
+    ...[mixes, cups].map(String),
+    `${found} of ${rehearsal.truths}`,
+    `${Math.round(100 * low)} to ${Math.round(100 * high)} in 100`,
+    short(distance, 3),
+  ]);
+  return [
+    `Rehearsed on ${count(rehearsal.truths, 'invented truth', 'invented truths')} in which the target can be met: ${rehearsal.says}.`,
+    textTable(columns, rows),
+  ];
 }
 
 function count(many: number, one: string, more: string): string {

@@ -80,5 +80,9 @@ function showPredictions({ rows }: ReturnType<typeof predictOperation>, whom: st
     ['', 'all at once', '', '', inHundred(chance)],
   ]);
   const who = whom === 'panel' ? "this panel's average" : 'the average of new tasters';
-  return `${rows.length} ${rows.length === 1 ? 'ratio' : 'ratios'}: what ${who} should be.\n\n${textTable(columns, cells)}`;
+  return [
+    `${rows.length} ${rows.length === 1 ? 'ratio' : 'ratios'}: what ${who} should be.\n`,
+    textTable(columns, cells),
+    'Chances go by the scores alone; those of the next mixes also count that a target can probably be met.\n',
+  ].join('\n');
 }

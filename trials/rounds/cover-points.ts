@@ -1,7 +1,7 @@
 import type { Random } from '../../engine/numeric/random.ts';
 import type { BlendSpace } from '../../engine/region/blend-space.ts';
 import type { Region } from '../../engine/region/region.ts';
-import { samplePoints } from '../../engine/region/sampling.ts';
+import { samplePlaces } from '../../engine/region/sampling.ts';
 
 const INNER = 200;
 const CORNERS = 64;
@@ -24,11 +24,7 @@ export function coverPoints(space: BlendSpace, region: Region, random: Random): 
   const outer = [...corners, region.centroid].flatMap((shares) =>
     ends.map((settings) => ({ shares, settings })),
   );
-  const inner = samplePoints(region, random, INNER).map((shares) => ({
-    shares,
-    settings: space.settings.map(({ low, high }) => low + random.uniform() * (high - low)),
-  }));
-  return [...outer, ...inner];
+  return [...outer, ...samplePlaces(region, random, INNER)];
 }
 
 /** All combinations of lowest and highest settings; one empty combination where there are none. */

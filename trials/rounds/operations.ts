@@ -215,6 +215,7 @@ interface StoredPlanOptions
     | 'thrift'
     | 'spare'
     | 'compare'
+    | 'rehearse'
   > {
   pinned?: readonly StoredPlace[];
   forbidden?: readonly StoredPlace[];

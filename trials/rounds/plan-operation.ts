@@ -1,6 +1,7 @@
 import type { Criterion, PlanBasis, PlannedPlace } from '../../engine/design/plan-types.ts';
 import type { PointSet } from '../../engine/design/simplex-points.ts';
 import type { PlannedModel } from '../../engine/design/terms.ts';
+import type { Hooks } from '../../engine/hooks.ts';
 import type { WeighedMix } from '../../engine/region/weighed-mix.ts';
 import type { Brief } from '../schema/brief.ts';
 import type { PlanDocument, PlanOffers } from '../schema/plan-document.ts';
@@ -11,6 +12,7 @@ import { judgeBrief } from './judge-brief.ts';
 import { planOffers } from './plan-offers.ts';
 import { planInThreads } from './plan-threads.ts';
 import { type ThriftAsked, thriftFor, thriftShown } from './plan-thrift.ts';
+import { type RehearsalRequest, rehearsePlan } from './rehearse-plan.ts';
 import { cupsBeside, type NoiseById, noiseOf, weighUpPlan } from './weigh-up-plan.ts';
 
 export interface PlanRequest extends ThriftAsked {
@@ -38,10 +40,23 @@ export interface PlanRequest extends ThriftAsked {
   foundNoise?: NoiseById | undefined;
   /** Adds three sizes of plan side by side and knowledge against the number of mixes. */
   compare?: boolean | undefined;
+  /** Plays the plan on invented truths before anything is weighed. */
+  rehearse?: RehearsalRequest | undefined;
   seed: number;
   /** The maker's own materials, before those of the starter shelf. */
   shelf?: readonly ShelfMaterial[] | undefined;
   warnings?: readonly string[] | undefined;
+}
+
+/** The share of the time that planning takes where a rehearsal follows. */
+const PLANNING = 0.15;
+
+/** Progress of a step that takes its part of the whole. */
+function part(hooks: Hooks | undefined, from: number, to: number): Hooks {
+  return {
+    progress: (share, doing) => hooks?.progress?.(from + (to - from) * share, doing),
+    cancelled: () => hooks?.cancelled?.() ?? false,
+  };
 }
 
 /** What only a comparison adds. */
@@ -59,7 +74,10 @@ export async function planOperation(
     ...{ pinned, forbidden, atMost: request.atMost, points: request.points, sittings, seed },
     ...{ thrift: thriftFor(brief, request), screen: request.screen, perBottle: request.perBottle },
   };
-  const { basis, thrift: told, ...plan } = await planInThreads(input, { solver, hooks, workers });
+  const { rehearse: asked } = request;
+  const first = asked && part(hooks, 0, PLANNING);
+  const planned = await planInThreads(input, { solver, hooks: first ?? hooks, workers });
+  const { basis, thrift: told, ...plan } = planned;
   const noise = noiseOf(brief, request.noise, request.foundNoise);
   const judged = judgeBrief(brief, { solver, shelf: shelf && shelfOf(shelf) });
   const document = {
@@ -67,8 +85,17 @@ export async function planOperation(
     ...(told ? { thrift: thriftShown(brief, told, request) } : {}),
     ...weighUpPlan(brief, plan, noise),
     ...(request.compare
-      ? { basis, ...planOffers(brief, input, plan.mixes, { solver, hooks, noise }) }
+      ? { basis, ...planOffers(brief, input, plan.mixes, { solver, hooks: first ?? hooks, noise }) }
       : NOTHING_MORE),
+    ...(asked
+      ? {
+          rehearsal: rehearsePlan(
+            brief,
+            { mixes: plan.mixes, already, noise, asked, seed },
+            { solver, hooks: part(hooks, PLANNING, 1) },
+          ),
+        }
+      : {}),
     warnings: [...plan.warnings, ...sittingsWarning(sittings, plan.sittingsCost), ...judged.warnings],
   };
   return documentOf(request, document, seed);

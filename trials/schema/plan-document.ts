@@ -1,3 +1,4 @@
+import type { Rehearsal } from '../../engine/aim/rehearsal/rehearse.ts';
 import type { PlanPrice } from '../../engine/design/plan-price.ts';
 import type { PlanResult, ThriftTold } from '../../engine/design/plan-types.ts';
 import type { SmallerBatch } from '../../engine/design/smallest-batch.ts';
@@ -56,6 +57,8 @@ export interface PlanDocument extends Omit<PlanResult, 'basis' | 'thrift'>, Weig
   thrift?: ThriftShown | undefined;
   /** Given with a comparison. */
   basis?: PlanResult['basis'];
+  /** How often the target would be found, where a rehearsal was asked for; mixes of each later round beside it. */
+  rehearsal?: Rehearsal & { each: number };
   seed?: number;
   version: string;
 }

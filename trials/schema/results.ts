@@ -33,6 +33,20 @@ export const PlanResult = z.looseObject({
   maximumVariance: perhaps,
   corners: z.array(z.array(number)),
   cornersComplete: z.boolean(),
+  rehearsal: z
+    .looseObject({
+      difficulty: z.enum(['easy', 'middling', 'hard']),
+      says: z.string(),
+      truths: z.int().min(1),
+      each: z.int().min(1),
+      stages: z.array(
+        z.looseObject({
+          ...{ rounds: z.int(), mixes: z.int(), cups: z.int(), found: z.int() },
+          ...{ share: probability, standardError: number, interval, distance: number },
+        }),
+      ),
+    })
+    .optional(),
   seed: z.int(),
   ...Common,
 });

@@ -190,6 +190,14 @@ export const PlanRequest = z.object({
   spare: z.array(Id).max(12).optional(),
   /** Mixes that are settled beforehand, and mixes to keep away from. */
   pinned: z.array(Place).max(200).optional(),
+  /** Plays the plan on invented truths before anything is weighed. */
+  rehearse: z
+    .object({
+      difficulty: z.enum(['easy', 'middling', 'hard']),
+      truths: z.int().min(1).max(400).optional(),
+      rounds: z.int().min(0).max(5).optional(),
+    })
+    .optional(),
   forbidden: z.array(Place).max(200).optional(),
   seed: z.int().min(0).max(4294967295).optional(),
 });

@@ -3,7 +3,7 @@ import type { StepName } from '../../trials/schema/api.ts';
 /** What a word means, in one sentence; the page shows it on hover, focus or tap. */
 export const TERMS = {
   chance:
-    'How often, in 100 draws of what the panel’s scores leave possible, this panel’s average lies within tolerance on every aimed attribute at once.',
+    'How often, in 100 draws of what the panel’s scores leave possible, this panel’s average lies within tolerance on every aimed attribute at once. It counts that a target is named because it can probably be met.',
   distance:
     'How far from the target, over all aimed attributes: the root of the weighted mean of the squared misses, each in percent of its scale.',
   tolerance: 'How far off the target still counts as a match, in points of the scale.',

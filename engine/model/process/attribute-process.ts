@@ -4,6 +4,8 @@ import type { Point, ScorePrediction } from '../posterior-types.ts';
 import { LEVEL, type ProcessAttribute, type ProcessComponent, REFERENCE_OWN } from './fit-process.ts';
 import { type Kernels, PARTS, weigh, weighAt } from './process-kernel.ts';
 
+/** Degrees of freedom of a process's intervals. */
+export const PROCESS_DF = 8;
 /**
  * Half-width of a 95 % interval in standard errors: Student's t with 8 degrees of freedom. The normal's is too short,
  * since noise and shapes are themselves uncertain: at one and a half mixes a term it held 87 to 94 % in simulated
@@ -23,6 +25,8 @@ export interface ProcessDraw {
   random: Random;
   /** Variance that comes on top of every average, in squared scale units. */
   extra: number;
+  /** Spread as the intervals are: Student's, with the assessors' own reactions to each ratio. */
+  asIntervals: boolean;
 }
 
 /** One attribute's average of processes. */
@@ -99,25 +103,29 @@ export class AttributeProcess {
   }
 
   /**
-   * Joint draws of the surface at points, and of the reference where it was tasted; without the assessors' own
-   * reactions, which differ from ratio to ratio and would make the best of a thousand ratios a lucky one.
+   * Joint draws of the surface at points, and of the reference where it was tasted. For a search without the
+   * assessors' own reactions, which differ from ratio to ratio and would make the best of a thousand ratios a lucky one.
    */
   draw(points: readonly Point[], by: ProcessDraw): { scores: Float64Array; reference: Float64Array | null } {
-    const { middle, unit, summary } = this.#attribute;
+    const { middle, unit, summary, noise } = this.#attribute;
     const hasReference = summary.cells.some(({ mix }) => mix < 0);
     const scores = new Float64Array(by.count * points.length);
     const reference = hasReference ? new Float64Array(by.count) : null;
     const lift = Math.sqrt(by.extra);
+    const reactions = by.asIntervals ? unit * Math.sqrt(noise.reaction / noise.assessors) : 0;
     this.#allocate(points.length, by).forEach((draws, c) => {
       if (draws.length === 0) return;
       const component = this.#components[c]!;
       const joint = this.#jointly(component, points, hasReference);
       for (const s of draws) {
-        const normals = by.normals.subarray(s * (points.length + 1), (s + 1) * (points.length + 1));
-        const common = lift * by.random.normal();
-        const values = joint(normals);
-        for (let i = 0; i < points.length; i++)
-          scores[s * points.length + i] = middle + unit * values[i]! + common;
+        const own = by.normals.subarray(s * (points.length + 1), (s + 1) * (points.length + 1));
+        const stretch = by.asIntervals ? drawnStretch(by.random) : 1;
+        const common = stretch * lift * by.random.normal();
+        const values = joint(stretch === 1 ? own : own.map((z) => stretch * z));
+        for (let i = 0; i < points.length; i++) {
+          const reaction = reactions > 0 ? stretch * reactions * by.random.normal() : 0;
+          scores[s * points.length + i] = middle + unit * values[i]! + common + reaction;
+        }
         if (reference) reference[s] = middle + unit * values[points.length]! + common;
       }
     });
@@ -160,13 +168,16 @@ export class AttributeProcess {
   /** A function from standard normals to values at the points, then the reference. */
   #jointly(component: ProcessComponent, points: readonly Point[], hasReference: boolean) {
     const { width, means, covariance } = this.#momentsAt(component, points, hasReference);
-    const factor = factorOf(covariance, width);
+    // the reference comes first, so that its draws do not depend on the points asked for
+    const order = Int32Array.from({ length: width }, (_, i) => (hasReference ? (i + width - 1) % width : i));
+    const factor = factorOf(inOrder(covariance, order), width);
     return (normals: Float64Array): Float64Array => {
       const out = means.slice();
+      const own = hasReference ? Float64Array.from(order, (i) => normals[i]!) : normals;
       for (let i = 0; i < width; i++) {
         let sum = 0;
-        for (let j = 0; j <= i; j++) sum += factor[i * width + j]! * normals[j]!;
-        out[i]! += sum;
+        for (let j = 0; j <= i; j++) sum += factor[i * width + j]! * own[j]!;
+        out[order[i]!]! += sum;
       }
       return out;
     };
@@ -204,6 +215,25 @@ export class AttributeProcess {
     solveLower({ l: factor, n: summary.cells.length, at: 0 }, solved, width);
     return { cross, solved };
   }
+}
+
+/** The lower triangle with rows and columns in another order. */
+function inOrder(covariance: Float64Array, order: Int32Array): Float64Array {
+  const n = order.length;
+  const out = new Float64Array(n * n);
+  for (let i = 0; i < n; i++)
+    for (let j = 0; j <= i; j++) {
+      const [a, b] = [order[i]!, order[j]!];
+      out[i * n + j] = covariance[a >= b ? a * n + b : b * n + a]!;
+    }
+  return out;
+}
+
+/** √(ν / χ²) with χ² the sum of ν squared normals: makes a normal draw one of Student's. */
+function drawnStretch(random: Random): number {
+  let squares = 0;
+  for (let i = 0; i < PROCESS_DF; i++) squares += random.normal() ** 2;
+  return Math.sqrt(PROCESS_DF / squares);
 }
 
 /** Cholesky factor of a covariance given by its lower triangle, with as much jitter as it needs. */

@@ -11,10 +11,10 @@ const GOLDEN = 0.618033988749895;
  * Points spread over the region itself, always the same for the same space: along each of many directions from the
  * centroid, a part of the way to the first limit, the parts spread as they are in a ball of that dimension.
  */
-export function coverPoints(space: BlendSpace, region: RegionWidths): Point[] {
+export function coverPoints(space: BlendSpace, region: RegionWidths, count = POINTS): Point[] {
   const rows = limitRows(space, region);
   const dimension = Math.max(1, space.components.length - 1);
-  return spreadPoints(space, region, POINTS).map(({ shares, coded }, i) => {
+  return spreadPoints(space, region, count).map(({ shares, coded }, i) => {
     const direction = shares.map((share, c) => share - region.centroid[c]!);
     const reach = reachOf(rows, region.centroid, direction);
     const part = (((i + 1) * GOLDEN) % 1) ** (1 / dimension);

@@ -28,15 +28,25 @@ import { Kernels } from './process-kernel.ts';
  */
 export function processPosterior(input: FitInput, options: PosteriorOptions = {}): PanelPosterior {
   checkInput(input);
-  const { prepared, models } = processModels(input);
+  return posteriorOfProcesses(processModels(input), input, options);
+}
+
+/** The posterior of processes that are fitted already. */
+export function posteriorOfProcesses(
+  { prepared, models }: ProcessModels,
+  input: FitInput,
+  options: PosteriorOptions = {},
+): PanelPosterior {
   const correlation = leftOverCorrelation(prepared.map((attribute) => attribute?.summary.leftOver ?? null));
+  const asIntervals = options.search !== true;
   const extra = models.map((model) => (options.for === 'population' ? (model?.populationVariance ?? 0) : 0));
   return {
     attributes: input.attributes.map(({ id }, k) => ({ id, ...statusOf(prepared[k]!) })),
     mixVariance: models.map((model) => model?.mixVariance ?? null),
     predict: (points) =>
       models.map((model, k) => model?.predict(points, extra[k]!) ?? unknown(input, k, points.length)),
-    draws: (points, count, random) => drawAll({ input, models, correlation, extra }, points, count, random),
+    draws: (points, count, random) =>
+      drawAll({ input, models, correlation, extra, asIntervals }, points, count, random),
   };
 }
 
@@ -131,10 +141,11 @@ interface Fitted {
   models: readonly (AttributeProcess | null)[];
   correlation: Float64Array;
   extra: readonly number[];
+  asIntervals: boolean;
 }
 
 function drawAll(fitted: Fitted, points: readonly Point[], count: number, random: Random): ScoreDraws {
-  const { input, models, correlation, extra } = fitted;
+  const { input, models, correlation, extra, asIntervals } = fitted;
   const normals = models.map((_, k) => normalsOf(random.fork(`normals ${k}`), count * (points.length + 1)));
   tie(normals, correlation);
   const drawn = models.map((model, k) =>
@@ -143,6 +154,7 @@ function drawAll(fitted: Fitted, points: readonly Point[], count: number, random
       normals: normals[k]!,
       random: random.fork(`shapes ${k}`),
       extra: extra[k]!,
+      asIntervals,
     }),
   );
   return {

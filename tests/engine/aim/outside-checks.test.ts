@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { WHOLE_EFFORT } from '../../../engine/aim/effort.ts';
 import type { WeighableRecipe } from '../../../engine/aim/recipe.ts';
 import { RegionRecipes } from '../../../engine/aim/region-recipes.ts';
 import { screen } from '../../../engine/aim/screening.ts';
@@ -114,11 +115,15 @@ describe('the search', () => {
         return { mix, assessor, session: 's', replicate: '1', position: null, scores };
       }),
     );
-    const posterior = processPosterior({ space, region, mixes, servings, attributes, model: 'auto' });
+    const posterior = processPosterior(
+      { space, region, mixes, servings, attributes, model: 'auto' },
+      { search: true },
+    );
     const list = shortlist(source, posterior, {
       attributes,
       reference: [null, null],
       affordable: () => true,
+      effort: WHOLE_EFFORT,
       random,
     });
     const expectedAt = (recipes: readonly { shares: readonly number[]; settings: readonly number[] }[]) =>

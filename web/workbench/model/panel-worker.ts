@@ -1,5 +1,6 @@
+import { aimPosterior } from '../../../engine/aim/aim-posterior.ts';
+import { finalDraws } from '../../../engine/aim/final-draws.ts';
 import { type Chances, chancesOf, onScale } from '../../../engine/model/chance.ts';
-import { buildPosterior } from '../../../engine/model/posterior.ts';
 import type { PanelPosterior, Point } from '../../../engine/model/posterior-types.ts';
 import { createRandom, type Random } from '../../../engine/numeric/random.ts';
 import { panelMap } from '../../../engine/panel/map/panel-map.ts';
@@ -16,6 +17,11 @@ interface Learnt {
   /** Ratios that were made: what `most` and `least` are compared with, among mixtures of them. */
   made: readonly Point[];
 }
+
+/** The seed of what is proposed where nobody gives another: a ratio then has the same chance here and there. */
+const SEED = 1;
+/** So many points have the draws of a chance that is told; more, as for a map, share fewer. */
+const TOLD = 6;
 
 let learnt: Learnt | null = null;
 
@@ -37,10 +43,12 @@ function answer(question: Question): Answer {
   }
 }
 
-/** The same fit as the stored reading's, from the same input. */
+/** What the next mixes are searched by, from the reading's own input. */
 function learn({ input, region }: Extract<Question, { ask: 'learn' }>): Learnt {
   const attributes = toAttributes(input.brief);
-  const posterior = buildPosterior({
+  const { posterior } = aimPosterior({
+    names: {},
+    seed: SEED,
     space: toBlendSpace(input.brief),
     region,
     mixes: input.mixes,
@@ -70,11 +78,14 @@ function chancesAt(
   points: readonly Point[],
   draws: number,
 ): Chances {
-  const random = createRandom(1, 'chances');
+  const random = createRandom(SEED, 'chances');
   const cover = attributes.some(({ target }) => target?.kind === 'most' || target?.kind === 'least')
     ? mixturesOf(made, random.fork('cover'), 200)
     : [];
-  const joint = posterior.draws([...points, ...cover], draws, random);
+  const joint =
+    points.length <= TOLD
+      ? finalDraws(points, { attributes, posterior, cover, seed: SEED })
+      : posterior.draws([...points, ...cover], draws, random);
   const usable = posterior.attributes.map(({ status }) => status === 'estimated');
   return chancesOf(attributes, joint, usable, points.length);
 }

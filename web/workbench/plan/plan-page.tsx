@@ -25,6 +25,7 @@ import { PlanFigures } from './plan-figures.tsx';
 import { type PlanBody, PlanForm } from './plan-form.tsx';
 import { PlanReach } from './plan-reach.tsx';
 import { PlanRegion } from './plan-region.tsx';
+import { PlanRehearsal } from './plan-rehearsal.tsx';
 import { PlanSizes } from './plan-sizes.tsx';
 import { PlanTakes } from './plan-takes.tsx';
 
@@ -107,6 +108,7 @@ function PlanShown({ trial, stored, start }: ShownProps) {
         ))}
       </ol>
       <PlanReach trial={trial} plan={plan} />
+      <PlanRehearsal trial={trial} plan={plan} stored={stored} start={start} />
       <PlanFigures plan={plan} seed={stored.seed} />
       {isChanged(draft) && (
         <div class="changed-plan" role="status">

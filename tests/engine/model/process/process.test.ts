@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { FitInput } from '../../../../engine/model/fit-types.ts';
-import type { Point } from '../../../../engine/model/posterior-types.ts';
+import type { Point, ScorePrediction } from '../../../../engine/model/posterior-types.ts';
 import { AttributeProcess } from '../../../../engine/model/process/attribute-process.ts';
 import { cellNoises } from '../../../../engine/model/process/cell-noise.ts';
 import { considerStructure, type ProcessAttribute } from '../../../../engine/model/process/fit-process.ts';
@@ -99,7 +99,13 @@ describe('a process with everything held', () => {
     const random = createRandom(3);
     const width = reference.points.length + 1;
     const normals = Float64Array.from({ length: count * width }, () => random.normal());
-    const { scores } = process.draw(reference.points, { count, normals, random, extra: 0 });
+    const { scores } = process.draw(reference.points, {
+      count,
+      normals,
+      random,
+      extra: 0,
+      asIntervals: false,
+    });
     const at = (s: number, i: number) => scores[s * reference.points.length + i]!;
     reference.points.forEach((_, i) => {
       let mean = 0;
@@ -219,7 +225,7 @@ describe('a process posterior', () => {
   });
 
   it('is drawn by seed, with chances that agree with its predictions', () => {
-    const posterior = processPosterior(inputOf(cleanServings(plane)));
+    const posterior = processPosterior(inputOf(cleanServings(plane)), { search: true });
     const draw = (seed: number) => posterior.draws(reference.points, 4000, createRandom(seed));
     expect(draw(1)).toEqual(draw(1));
     expect(draw(1)).not.toEqual(draw(2));
@@ -233,6 +239,21 @@ describe('a process posterior', () => {
       // draws are of the surface; a prediction has the four assessors' own reactions on top: a sixth of the noise
       // that is assumed where none shows, ten points of 100
       near(Math.sqrt(deviation ** 2 + 100 / 6 / 4), prediction!.standardError[i]!, 0.06);
+    });
+  });
+
+  it('draws with the spread of its intervals where it is not for a search', () => {
+    const posterior = processPosterior(inputOf(cleanServings(plane)));
+    const { scores } = posterior.draws(reference.points, 20_000, createRandom(4));
+    const [{ low, high }] = posterior.predict(reference.points) as [ScorePrediction];
+    reference.points.forEach((_, i) => {
+      const own = Float64Array.from(
+        { length: 20_000 },
+        (_, s) => scores[0]![s * reference.points.length + i]!,
+      ).sort();
+      const room = 0.06 * (high[i]! - low[i]!);
+      near(own[500]!, low[i]!, 0, room);
+      near(own[19_500]!, high[i]!, 0, room);
     });
   });
 
