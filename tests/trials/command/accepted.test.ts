@@ -55,7 +55,7 @@ describe('ways of writing the same table', () => {
   beforeAll(async () => {
     plain = await predicted({});
     halves = await predicted({ mixes: HALVES });
-  });
+  }, 60_000);
 
   const dress = (text: string, separator: string, comma: boolean) => {
     const decimals = comma ? text.replaceAll(/(\d)\.(\d)/g, '$1;;$2') : text;
