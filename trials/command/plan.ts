@@ -128,6 +128,7 @@ export function addPlan(program: Command, io: Io): void {
         'plan brief.json --mixes 12 --at-most vanilla=3 --thrift 2 --spare vanilla',
         'plan brief.json --mixes 18 --per-bottle 3',
         'plan brief.json --mixes 9 --screen',
+        'plan brief.json --mixes 9 --rehearse hard --truths 20 --more-rounds 3',
       ),
     )
     .action((brief: string, options: Options) => runPlan(brief, options, io));

@@ -24,7 +24,10 @@ export function addThreshold(program: Command, io: Io): void {
     .option('--brief <brief.json>', 'the brief that a bound is wanted for, with --component')
     .option('--component <id>', 'the component of the brief that the ladder was made of')
     .addOption(jsonOption())
-    .addHelpText('after', '\nExample: dropwise threshold ladder.csv --brief brief.json --component pepper')
+    .addHelpText(
+      'after',
+      '\nExample: dropwise threshold ladder.csv --brief brief.json --component pepper\nExample: dropwise threshold ladder.csv --brief brief.json --component pepper --json',
+    )
     .action((file: string, options: Options, command: Command) => runThreshold(file, options, command, io));
 }
 
