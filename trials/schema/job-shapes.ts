@@ -30,6 +30,17 @@ export const Reading = z.object({
 });
 export type Reading = z.infer<typeof Reading>;
 
+/** Two mixes on one attribute: a minus b, with Tukey's p. */
+export const PairOfMixes = z.looseObject({
+  a: z.string(),
+  b: z.string(),
+  difference: z.number(),
+  standardError: z.number().nullable(),
+  denDf: z.number().nullable(),
+  p: z.number().nullable(),
+});
+export type PairOfMixes = z.infer<typeof PairOfMixes>;
+
 const Place = z.object({
   ratios: z.record(z.string(), z.number()),
   settings: z.record(z.string(), z.number()).default({}),

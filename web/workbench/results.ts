@@ -3,19 +3,21 @@ import type { PlannedMix } from '../../engine/design/plan-types.ts';
 import type { AttributeFit, RatioFit, RegionWidths } from '../../engine/model/fit-types.ts';
 import type { AsideReading } from '../../engine/panel/asides/aside-types.ts';
 import type { Serving, WeighedMix } from '../../engine/panel/observations.ts';
-import type { AttributeReading, PanelReading } from '../../engine/panel/reading-types.ts';
+import type { AttributeReading as EngineReading, PanelReading } from '../../engine/panel/reading-types.ts';
 import type { Reading, TrialView } from '../../trials/schema/api.ts';
 import type { Brief } from '../../trials/schema/brief.ts';
 import type { PlanDocument } from '../../trials/schema/plan-document.ts';
 
-export type { AttributeFit, AttributeReading, NextResult, PlanDocument, PlannedMix };
+export type { AttributeFit, NextResult, PlanDocument, PlannedMix };
+/** How the panel worked on one attribute; a page opens with its pairs of mixes counted and left out. */
+export type AttributeReading = EngineReading & { pairs?: { all: number; apart: number } };
 export type Proposal = NextResult['proposals'][number];
 export type Candidate = NextResult['best'];
 
 /** A reading of the scores: how the panel worked, and how the ratios move each attribute. */
 export interface ReadResult {
   /** Readings made before there were asides have none. */
-  panel: PanelReading & { asides?: AsideReading[] };
+  panel: Omit<PanelReading, 'attributes'> & { attributes: AttributeReading[]; asides?: AsideReading[] };
   fit: RatioFit & { region: RegionWidths };
   /** The same without those who know the formula, where some do. */
   withoutKnowing?: { panel: PanelReading; fit: RatioFit };

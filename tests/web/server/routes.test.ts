@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { assignReading, storeReading } from '../../../trials/rounds/readings.ts';
 import { type PaperBallot, ROUTES, type RouteName } from '../../../trials/schema/api.ts';
 import { writeCodes } from '../../../trials/schema/waiting-code.ts';
 import {
@@ -141,6 +142,16 @@ describe('old files', () => {
   });
 });
 
+describe('a reading', () => {
+  test('gives its pairs of mixes one attribute at a time', async () => {
+    const pair = { a: 'm1', b: 'm2', difference: 3, standardError: 1, denDf: 9, p: 0.01 };
+    const panel = { attributes: [{ id: 'bitter', differences: [pair] }] };
+    const reading = storeReading(context, assignReading(context, 'demo', []), { panel, fit: null });
+    const params = { trial: 'demo', reading, attribute: 'bitter' };
+    expect(await answered('readPairs', { params })).toEqual([pair]);
+  });
+});
+
 describe('rounds', () => {
   test('are accepted from a plan that a worker made, weighed and marked', async () => {
     const { trial } = await answered('createTrial', { body: smallBrief() });
@@ -152,6 +163,9 @@ describe('rounds', () => {
       kind: 'plan',
       seed: 4,
     });
+    expect(await answered('readShown', { params: { trial, reading } })).toMatchObject({ kind: 'plan' });
+    const pairs = { params: { trial, reading, attribute: 'bitter' } };
+    await refused('readPairs', pairs, 'not-found');
     await refused('acceptRound', { params, body: { reading } }, 'bad-input');
     const planned = plannedTrial(context);
     const round = { trial: planned, round: 1 };

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { Name } from '../brief.ts';
-import { Job, NextRequest, PlanRequest, PredictRequest, Reading } from '../shapes.ts';
+import { Job, NextRequest, PairOfMixes, PlanRequest, PredictRequest, Reading } from '../shapes.ts';
 import { maker, type Route, trialPath } from './route.ts';
 
 /** Long computations and their stored results. */
@@ -48,6 +48,22 @@ export const JOB_ROUTES = {
     params: trialPath.extend({ reading: z.string() }),
     answer: Reading,
     says: 'a stored result',
+  },
+  readShown: {
+    method: 'GET',
+    path: '/api/trials/:trial/readings/:reading/shown',
+    roles: maker,
+    params: trialPath.extend({ reading: z.string() }),
+    answer: Reading,
+    says: 'a stored result whose pairs of mixes are counted and left out, since they grow with the square of the mixes',
+  },
+  readPairs: {
+    method: 'GET',
+    path: '/api/trials/:trial/readings/:reading/pairs/:attribute',
+    roles: maker,
+    params: trialPath.extend({ reading: z.string(), attribute: z.string() }),
+    answer: z.array(PairOfMixes),
+    says: 'the differences of all pairs of mixes on one attribute of a reading',
   },
   readJob: {
     method: 'GET',

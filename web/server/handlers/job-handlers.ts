@@ -1,3 +1,4 @@
+import { readPairs, readWithoutPairs } from '../../../trials/rounds/reading-on-screen.ts';
 import {
   type Assignment,
   assignNext,
@@ -18,6 +19,8 @@ type Names =
   | 'startPredict'
   | 'startReading'
   | 'readReading'
+  | 'readShown'
+  | 'readPairs'
   | 'readJob'
   | 'followJob'
   | 'cancelJob';
@@ -33,6 +36,8 @@ export function jobHandlers(house: House): Pick<Handlers, Names> {
     startPredict: ({ params, body }) => start(assignPrediction(context, params.trial, body)),
     startReading: ({ params, body }) => start(assignReading(context, params.trial, body.setAside)),
     readReading: ({ params }) => readReading(context, params.trial, params.reading),
+    readShown: ({ params }) => readWithoutPairs(context, params.trial, params.reading),
+    readPairs: ({ params }) => readPairs(context, params.trial, params.reading, params.attribute),
     readJob: ({ params }) => house.jobs.find(params.job),
     followJob: ({ params }) => followJob(house, params.job),
     cancelJob: ({ params }) => house.jobs.cancel(params.job),

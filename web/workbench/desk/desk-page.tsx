@@ -26,5 +26,5 @@ export function DeskPage({ trial, query }: { trial: TrialView; query: URLSearchP
 
 /** What was found best when mixes were last proposed; null where none were. */
 async function bestOf(trial: TrialView, reading: string | null): Promise<Candidate | null> {
-  return reading === null ? null : nextOf(await ask('readReading', { trial: trial.trial, reading })).best;
+  return reading === null ? null : nextOf(await ask('readShown', { trial: trial.trial, reading })).best;
 }

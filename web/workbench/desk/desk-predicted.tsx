@@ -23,7 +23,7 @@ interface PredictedProps {
 export function DeskPredicted(props: PredictedProps) {
   const reading = latest(props.trial, 'read');
   const [loaded, again] = useLoaded(reading ?? 'none', () =>
-    reading === null ? Promise.resolve(null) : ask('readReading', { trial: props.trial.trial, reading }),
+    reading === null ? Promise.resolve(null) : ask('readShown', { trial: props.trial.trial, reading }),
   );
   return (
     <Await of={loaded} what="the latest reading" again={again}>

@@ -68,7 +68,7 @@ export function NextPage({ trial, query }: { trial: TrialView; query: URLSearchP
 
 function Stored({ trial, reading }: { trial: TrialView; reading: string }) {
   const [loaded, again] = useLoaded(reading, async () => {
-    const stored = await ask('readReading', { trial: trial.trial, reading });
+    const stored = await ask('readShown', { trial: trial.trial, reading });
     return { stored, read: await latestRead(trial) };
   });
   return (
@@ -81,5 +81,5 @@ function Stored({ trial, reading }: { trial: TrialView; reading: string }) {
 /** The reading that says where the reference was scored. */
 async function latestRead(trial: TrialView): Promise<Reading | null> {
   const reading = latest(trial, 'read');
-  return reading === null ? null : ask('readReading', { trial: trial.trial, reading });
+  return reading === null ? null : ask('readShown', { trial: trial.trial, reading });
 }

@@ -113,7 +113,7 @@ function Proved({ trial, sitting, label }: { trial: TrialView; sitting: string; 
 }
 
 function NewProof({ trial, reading, again }: { trial: TrialView; reading: string; again: boolean }) {
-  const [loaded, reload] = useLoaded(reading, () => ask('readReading', { trial: trial.trial, reading }));
+  const [loaded, reload] = useLoaded(reading, () => ask('readShown', { trial: trial.trial, reading }));
   const [against, setAgainst] = useState('');
   const { busy, trouble, run } = useAct();
   const mixes = [...new Set(trial.roundViews.flatMap((round) => round.mixes.map(({ mix }) => mix)))].filter(

@@ -35,7 +35,7 @@ export function useJob(): RunningJob {
       setJob(null);
       if (done.error !== null) throw new Refusal(done.error);
       if (done.state !== 'done' || done.reading === null) return null;
-      const reading = await ask('readReading', { trial, reading: done.reading });
+      const reading = await ask('readShown', { trial, reading: done.reading });
       // Whoever has left the page meanwhile is not called back to it.
       return here.current ? reading : null;
     } catch (thrown) {

@@ -67,7 +67,7 @@ interface StoredProps {
 }
 
 function StoredPlan({ trial, reading, start }: StoredProps) {
-  const [loaded, again] = useLoaded(reading, () => ask('readReading', { trial: trial.trial, reading }));
+  const [loaded, again] = useLoaded(reading, () => ask('readShown', { trial: trial.trial, reading }));
   return (
     <Await of={loaded} what="the plan" again={again}>
       {(stored) => <PlanShown trial={trial} stored={stored} start={start} />}

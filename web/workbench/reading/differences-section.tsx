@@ -1,12 +1,15 @@
 import { useMemo, useState } from 'preact/hooks';
 import { differencesChart } from '../../charts/differences-chart.ts';
+import { useLoaded } from '../loaded.ts';
 import { count, figure, probability } from '../numbers.ts';
+import { Await } from '../parts/await.tsx';
 import { Chart } from '../parts/chart.tsx';
 import { Choice } from '../parts/field.tsx';
-import { Figures } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 import { Term } from '../parts/term.tsx';
+import { Unfold } from '../parts/unfold.tsx';
 import type { AttributeReading } from '../results.ts';
+import { ask } from '../server.ts';
 import { AnswersPart } from './answers-part.tsx';
 import { intervalOf } from './intervals.ts';
 import { groupsAmong } from './pick-mixes.ts';
@@ -37,14 +40,13 @@ export function DifferencesSection({ view }: { view: ReadingView }) {
 function OneQuestion({ view, one }: { view: ReadingView; one: AttributeReading }) {
   const attribute = view.attributes.find(({ id }) => id === one.id)!;
   const ranked = useMemo(() => rankedMixes(view), [view]);
-  const apart = one.differences.filter(({ p }) => p !== null && p < 0.05);
+  const { all, apart } = one.pairs ?? { all: 0, apart: 0 };
   const title = `Mixes from strong to weak: ${attribute.name}`;
   const picked = usePickedMixes(view, ranked);
   const shown = new Set(picked.mixes);
   const means = one.means
     .filter(({ mix }) => shown.has(mix))
     .map((row) => ({ mix: row.mix, mean: row.mean, ...intervalOf(row) }));
-  const pairs = one.differences.filter(({ a, b }) => shown.has(a) && shown.has(b));
   const groups = groupsAmong(one.groups, shown);
   const data = { title, attribute, means, groups };
   return (
@@ -54,8 +56,8 @@ function OneQuestion({ view, one }: { view: ReadingView; one: AttributeReading }
         title={title}
         summary={
           <>
-            {one.says} It tells {count(apart.length, 'pair')} of {one.differences.length} apart. Mixes joined
-            by one <Term is="bracket">bracket</Term> cannot be told apart.
+            {one.says} It tells {count(apart, 'pair')} of {all} apart. Mixes joined by one{' '}
+            <Term is="bracket">bracket</Term> cannot be told apart.
           </>
         }
         of={`${one.id} ${picked.mixes.join('\n')}`}
@@ -66,10 +68,31 @@ function OneQuestion({ view, one }: { view: ReadingView; one: AttributeReading }
         }}
       />
       <AnswersPart one={one} asked={view.trial.brief.attributes.find(({ id }) => id === one.id)} />
-      <Figures says="every pair">
+      <Unfold says="every pair">
+        <EveryPair view={view} attribute={one.id} shown={shown} />
+      </Unfold>
+    </>
+  );
+}
+
+interface EveryPairProps {
+  view: ReadingView;
+  attribute: string;
+  shown: ReadonlySet<string>;
+}
+
+/** The pairs of the mixes that are shown, fetched when they are looked at. */
+function EveryPair({ view, attribute, shown }: EveryPairProps) {
+  const { reading } = view.stored;
+  const [loaded, again] = useLoaded(`${reading} ${attribute}`, () =>
+    ask('readPairs', { trial: view.trial.trial, reading, attribute }),
+  );
+  return (
+    <Await of={loaded} what="every pair" again={again}>
+      {(pairs) => (
         <Table
           caption="Differences, p after Tukey"
-          rows={pairs}
+          rows={pairs.filter(({ a, b }) => shown.has(a) && shown.has(b))}
           columns={[
             { head: 'Pair', cell: ({ a, b }) => `${a} and ${b}` },
             { head: 'difference', number: true, cell: ({ difference }) => figure(difference) },
@@ -77,7 +100,7 @@ function OneQuestion({ view, one }: { view: ReadingView; one: AttributeReading }
             { head: 'p', number: true, cell: ({ p }) => probability(p) },
           ]}
         />
-      </Figures>
-    </>
+      )}
+    </Await>
   );
 }

@@ -90,7 +90,7 @@ export function ReadPage({ trial, round, query }: PageProps) {
 }
 
 function StoredReading({ trial, reading }: { trial: TrialView; reading: string }) {
-  const [loaded, again] = useLoaded(reading, () => ask('readReading', { trial: trial.trial, reading }));
+  const [loaded, again] = useLoaded(reading, () => ask('readShown', { trial: trial.trial, reading }));
   return (
     <Await of={loaded} what="the reading" again={again}>
       {(stored) => <ReadingShown view={viewOf(trial, stored)} stored={stored} />}
