@@ -31,6 +31,8 @@ export interface NextInput {
   restHours?: number | null | undefined;
   /** Grams on hand by component id: the new mixes together need no more of it. Absent ones are not short. */
   onHand?: Readonly<Record<string, number>> | undefined;
+  /** The last of the mixes is to be a check mix, where the models disagree by more than the panel's noise. */
+  settle?: boolean | undefined;
   /** Price of a gram by component id; absent ones are not known. */
   prices?: Readonly<Record<string, number>> | undefined;
 }
@@ -70,10 +72,17 @@ export interface Proposal extends ProposedRecipe {
   again?: true;
   /** How it is made from what is left; present where leftovers were given. */
   fromLeftovers?: FromLeftovers;
+  /** Where it is a check mix: the attribute on which the averaged models lie farthest apart here, and by how much. */
+  disagreement?: { attribute: string; gap: number };
 }
 
 export interface NextResult {
   proposals: Proposal[];
+  /**
+   * A mix where the averaged models disagree most, offered beside the proposals; null where they agree to within what
+   * one new mix can show, or where it is among the proposals.
+   */
+  checkMix: Proposal | null;
   /** What to make if tasting stopped now. */
   best: ProposedRecipe;
   /** Whole parts near the best ratio that others can weigh; none where no chance can be given. */

@@ -5,6 +5,7 @@ import type { Attribute } from '../panel/observations.ts';
 import type { BlendSpace } from '../region/blend-space.ts';
 import type { Names } from '../region/limits.ts';
 import type { WeighedMix } from '../region/weighed-mix.ts';
+import { type CheckMix, checkMix } from './check-mix.ts';
 import type { ChosenBatch } from './choose-batch.ts';
 import { type Described, describeRecipes } from './describe-recipe.ts';
 import { WHOLE_EFFORT } from './effort.ts';
@@ -34,6 +35,8 @@ export interface ProposeFrom {
   /** What giving way at the limits of the best ratio would bring. */
   relax(best: Recipe, by: Pick<RelaxingSetup, 'attributes' | 'reference' | 'random'>): RelaxedLimit[];
   count: number;
+  /** Whether the last of them is to be a check mix. */
+  settle?: boolean | undefined;
   seed: number;
   /** Mass of one mix, in grams. */
   grams: number;
@@ -47,16 +50,40 @@ export interface ProposeFrom {
  */
 export function proposeFrom(input: ProposeFrom, hooks?: Hooks): Omit<NextResult, 'warnings'> {
   const random = createRandom(input.seed, 'next');
-  const setup = { ...input, attributes: input.judged.attributes, effort: WHOLE_EFFORT, random };
+  const { attributes } = input.judged;
+  const asked = input.settle ? lookForCheck(input, [], random) : null;
+  const setup = { ...input, attributes, effort: WHOLE_EFFORT, random, ...besides(input, asked) };
   const found = searchBatch(setup, hooks);
   checkpoint(hooks, 0.9, 'working out chances');
-  return report(input, { ...found, random });
+  return report(input, { ...found, random }, asked);
 }
 
-function report(input: ProposeFrom, chosen: FoundBatch & { random: Random }): Omit<NextResult, 'warnings'> {
+/** A mix that is settled beforehand takes one of the places, and nothing like it is proposed. */
+function besides({ count, waiting }: ProposeFrom, check: CheckMix | null) {
+  if (check === null) return {};
+  const { shares, settings, key } = check.recipe;
+  return { count: count - 1, waiting: [...waiting, { mix: key, blend: key, shares, settings }] };
+}
+
+function lookForCheck(input: ProposeFrom, apart: readonly Recipe[], random: Random): CheckMix | null {
+  const { judged, mixes, waiting, onHand } = input;
+  return checkMix({
+    ...{ ...input, attributes: judged.attributes, random: random.fork('check') },
+    apart: [...mixes, ...waiting, ...apart],
+    affordable: ({ grams }) => onHand.every((most, c) => grams[c]! <= most + 1e-9),
+  });
+}
+
+function report(
+  input: ProposeFrom,
+  chosen: FoundBatch & { random: Random },
+  asked: CheckMix | null,
+): Omit<NextResult, 'warnings'> {
   const { list, batch, best, reference, random } = chosen;
   const { attributes } = input.judged;
-  const recipes = [best, ...batch.points].map((point) => recipeAt(input, list, point));
+  const found = [best, ...batch.points].map((point) => recipeAt(input, list, point));
+  const check = asked ?? lookForCheck(input, found, random);
+  const recipes = check === null ? found : [...found, check.recipe];
   const described = describeRecipes(recipes, list.recipes.slice(list.finalists.length), input);
   const stop = stopOf({
     ...input,
@@ -67,7 +94,9 @@ function report(input: ProposeFrom, chosen: FoundBatch & { random: Random }): Om
     described,
     relax: () => input.relax(recipes[0]!, { attributes, reference, random: random.fork('relaxed') }),
   });
-  const proposals = proposalsOf(input, { list, batch, described, recipes });
+  const made = proposalsOf(input, { list, batch, described, recipes, check });
+  const isOffered = check !== null && asked === null;
+  const proposals = isOffered ? made.slice(0, -1) : made;
   const cover = list.recipes.slice(list.finalists.length);
   const formulas =
     input.judged.missing.length > 0
@@ -79,7 +108,13 @@ function report(input: ProposeFrom, chosen: FoundBatch & { random: Random }): Om
           allows: (recipe) => input.source.allows(recipe),
           random: random.fork('formulas'),
         });
-  return { proposals, best: described.recipes[0]!, formulas, stop };
+  return {
+    proposals,
+    checkMix: isOffered ? made[made.length - 1]! : null,
+    best: described.recipes[0]!,
+    formulas,
+    stop,
+  };
 }
 
 /** As many as there are components and settings that vary: below that a plane through the scores is not settled. */
@@ -97,13 +132,20 @@ function recipeAt(input: ProposeFrom, list: Shortlist, point: number): Weighable
 
 function proposalsOf(
   input: ProposeFrom,
-  by: { list: Shortlist; batch: ChosenBatch; described: Described; recipes: readonly WeighableRecipe[] },
+  by: {
+    list: Shortlist;
+    batch: ChosenBatch;
+    described: Described;
+    /** The best, the batch, then the check mix where there is one. */
+    recipes: readonly WeighableRecipe[];
+    check: CheckMix | null;
+  },
 ): Proposal[] {
-  const { list, batch, described, recipes } = by;
+  const { list, batch, described, recipes, check } = by;
   const taken = [...input.mixes, ...input.waiting].map(({ mix }) => mix);
-  const names = nextMixNames(taken, batch.points.length);
+  const names = nextMixNames(taken, recipes.length - 1);
   let fresh = 0;
-  return batch.points.map((point, i) => {
+  const proposed = batch.points.map((point, i): Proposal => {
     const again = input.mixes[point - list.recipes.length]?.mix ?? null;
     const figures = described.recipes[i + 1]!;
     const facts = {
@@ -122,6 +164,10 @@ function proposalsOf(
     const mix = again ?? names[fresh++]!;
     return { mix, ...figures, why, ...(again === null ? {} : { again: true as const }) };
   });
+  if (check === null) return proposed;
+  const { attribute, gap, why } = check;
+  const figures = described.recipes[recipes.length - 1]!;
+  return [...proposed, { mix: names[fresh]!, ...figures, why, disagreement: { attribute, gap } }];
 }
 
 function leastKnown(

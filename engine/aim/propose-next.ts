@@ -57,6 +57,9 @@ export function proposeNext(input: NextInput, { solver }: NextTools, hooks?: Hoo
   const warnings = [
     ...region.warnings,
     ...warningsOf(input, judged),
+    ...(input.settle && result.proposals.every(({ disagreement }) => disagreement === undefined)
+      ? ['The models agree everywhere to within what one new mix can show: no check mix is proposed.']
+      : []),
     ...(result.proposals.length < input.count
       ? [
           `Only ${result.proposals.length} of ${input.count} mixes are proposed: no other can be made of what is on hand and tasted apart from these.`,

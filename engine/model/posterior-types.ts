@@ -25,6 +25,14 @@ export interface ScoreDraws {
   reference: (Float64Array | null)[];
 }
 
+/** How far the averaged models' means lie apart at each point, in scale units; 0 where there is one. */
+export interface BetweenModels {
+  /** Variance by their weights. */
+  variance: Float64Array;
+  /** From the lowest to the highest. */
+  gap: Float64Array;
+}
+
 export interface PosteriorOptions {
   /** `panel` (default): the average of this panel's own assessors. `population`: of as many new ones. */
   for?: 'panel' | 'population' | undefined;
@@ -51,5 +59,7 @@ export interface PanelPosterior {
    */
   mixVariance: readonly (number | null)[];
   predict(points: readonly Point[]): ScorePrediction[];
+  /** One an attribute. */
+  betweenModels(points: readonly Point[]): BetweenModels[];
   draws(points: readonly Point[], count: number, random: Random): ScoreDraws;
 }

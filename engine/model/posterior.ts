@@ -9,6 +9,7 @@ import type { FitInput } from './fit-types.ts';
 import { averageParts, mixtureInterval, type PredictionPart } from './mixture-interval.ts';
 import { PointTable } from './point-table.ts';
 import type {
+  BetweenModels,
   PanelPosterior,
   Point,
   PosteriorOptions,
@@ -64,6 +65,11 @@ export function buildPosterior(input: FitInput, options: PosteriorOptions = {}):
         predictAttribute(attribute, table, { exact, process: processed?.[at] }),
       );
     },
+    betweenModels: (points) => {
+      const table = new PointTable(points, input.space, input.region);
+      const processed = asked?.predict(points);
+      return attributes.map((attribute, at) => betweenModels(attribute, table, processed?.[at]));
+    },
     draws: (points, count, random) => {
       const own = (n: number) => drawAll(attributes, correlation, { points, count: n, random, input });
       if (!asked) return own(count);
@@ -105,6 +111,26 @@ function predictAttribute(
     out.standardError[i] = standardError;
     out.low[i] = low;
     out.high[i] = high;
+  }
+  return out;
+}
+
+function betweenModels(
+  { parts, process }: AttributePosterior,
+  table: PointTable,
+  processed: ScorePrediction | undefined,
+): BetweenModels {
+  const models = [
+    ...parts.map(({ weight, posterior }) => ({ weight, mean: manyValues(posterior, table).mean })),
+    ...(process > 0 ? [{ weight: process, mean: processed!.mean }] : []),
+  ];
+  const out = { variance: new Float64Array(table.count), gap: new Float64Array(table.count) };
+  if (models.length < 2) return out;
+  for (let i = 0; i < table.count; i++) {
+    const middle = models.reduce((sum, { weight, mean }) => sum + weight * mean[i]!, 0);
+    out.variance[i] = models.reduce((sum, { weight, mean }) => sum + weight * (mean[i]! - middle) ** 2, 0);
+    const means = models.map(({ mean }) => mean[i]!);
+    out.gap[i] = Math.max(...means) - Math.min(...means);
   }
   return out;
 }

@@ -18,6 +18,7 @@ interface Options {
   leftovers?: string;
   rest?: number;
   onHand?: Record<string, number>;
+  checkModels: boolean;
   model: FittedModel;
   seed: number;
   json: boolean;
@@ -42,6 +43,7 @@ export function addNext(program: Command, io: Io): void {
       'how much of a component is left: the mixes together need no more (may be given several times)',
       gramsById,
     )
+    .option('--check-models', 'make the last of them a mix where the models disagree most', false)
     .addOption(
       choiceOption('--model <M>', 'one model instead of an average over models', FITTED_MODELS).default(
         'auto',
@@ -64,7 +66,7 @@ export function addNext(program: Command, io: Io): void {
 
 async function runNext(
   [brief, mixes, scores]: readonly [string, string, string],
-  { count, leftovers, rest, onHand, model, seed, json }: Options,
+  { count, leftovers, rest, onHand, checkModels, model, seed, json }: Options,
   io: Io,
 ): Promise<void> {
   const tasted = await tastedFrom(brief, mixes, scores);
@@ -73,7 +75,7 @@ async function runNext(
     {
       ...tasted,
       warnings: [...tasted.warnings, ...(left?.warnings ?? [])],
-      ...{ count, model, seed, onHand, restHours: rest, leftovers: left?.leftovers },
+      ...{ count, settle: checkModels, model, seed, onHand, restHours: rest, leftovers: left?.leftovers },
     },
     { solver: await loadSolver() },
   );
@@ -81,7 +83,7 @@ async function runNext(
 }
 
 function showNext(
-  { proposals, best, formulas, stop }: ReturnType<typeof nextOperation>,
+  { proposals, checkMix, best, formulas, stop }: ReturnType<typeof nextOperation>,
   brief: Brief,
 ): string {
   const columns = [{ title: 'mix' }, ...mixColumns(brief), { title: 'chance' }, { title: 'why' }];
@@ -95,6 +97,9 @@ function showNext(
     `${stop.advised ? 'Stop' : 'Go on'}: ${stop.because}\n`,
     textTable(columns, rows),
     ...showLeftovers(proposals),
+    ...(checkMix === null
+      ? []
+      : [`${checkMix.why} Give --check-models to have such a mix among the proposals.\n`]),
     'What to make if tasting stopped now:\n',
     textTable(
       [...mixColumns(brief), { title: 'chance' }, { title: 'distance (% of scale)', numeric: true }],

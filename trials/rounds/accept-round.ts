@@ -22,7 +22,7 @@ const Proposed = z.object({
   why: z.string().default(''),
 });
 const PlanResult = z.object({ mixes: z.array(Proposed) });
-const NextResult = z.object({ proposals: z.array(Proposed) });
+const NextResult = z.object({ proposals: z.array(Proposed), checkMix: Proposed.nullish() });
 
 /** Makes a plan, or proposals, or some of their mixes, or the maker's own, the next round of a trial. */
 export function acceptRound(
@@ -32,14 +32,15 @@ export function acceptRound(
 ): RoundView {
   const { latest } = findTrial(context.store, trial);
   const { reading = null, only, own = [], restHours } = request;
-  const offered = reading === null ? [] : chosen(offeredMixes(context, trial, reading), only);
+  const offered =
+    reading === null ? [] : chosen(offeredMixes(context, trial, reading, only !== undefined), only);
   const taken = [...roundsMixes(context, trial), ...offered].map(({ mix }) => mix);
   const mixes = [...offered, ...ownMixes(latest.brief, own, nextMixNames(taken, own.length))];
   return makeRound(context, trial, { mixes, reading, restHours });
 }
 
-/** All mixes of a stored plan or set of proposals. */
-function offeredMixes({ store }: Context, trial: string, reading: string): MixRecord[] {
+/** All mixes of a stored plan or set of proposals; the check mix offered beside these only where mixes are named. */
+function offeredMixes({ store }: Context, trial: string, reading: string, withCheck: boolean): MixRecord[] {
   const found = store.readings.find(trial, reading);
   if (!found) throw notFound('the plan or set of proposals');
   if (found.kind === 'plan') return PlanResult.parse(found.result).mixes.map(toMix);
@@ -49,7 +50,10 @@ function offeredMixes({ store }: Context, trial: string, reading: string): MixRe
       reading,
       'proposals for the brief as it stands, not for what was only tried out',
     );
-  if (found.kind === 'next') return NextResult.parse(found.result).proposals.map(toMix);
+  if (found.kind === 'next') {
+    const { proposals, checkMix } = NextResult.parse(found.result);
+    return (withCheck && checkMix ? [...proposals, checkMix] : proposals).map(toMix);
+  }
   throw badInput('reading', reading, 'a plan or a set of proposals');
 }
 

@@ -120,6 +120,8 @@ export function predictOperation(request: PredictRequest, tools: Tools) {
 
 export interface NextRequest extends Tasted {
   count: number;
+  /** The last of the mixes is to be where the models disagree. */
+  settle?: boolean | undefined;
   /** What is left of earlier bottles, to make proposals from. */
   leftovers?: readonly LeftoverOnHand[] | undefined;
   /** How long a round rests, in hours. */
@@ -132,12 +134,13 @@ export interface NextRequest extends Tasted {
 
 /** The next ratios to mix, what to make if tasting stopped now, and whether to stop. */
 export function nextOperation(request: NextRequest, { solver, hooks }: Tools) {
-  const { brief, mixes, servings, count, model, leftovers, restHours, onHand, seed } = request;
+  const { brief, mixes, servings, count, settle, model, leftovers, restHours, onHand, seed } = request;
   const kept = withoutAssessors(servings, request.setAside);
   const attributes = toAttributes(brief);
   const prices = pricesOf(brief);
   const tasted = { attributes, mixes, servings: kept };
-  const input = { ...spaceOf(brief), ...tasted, count, model, leftovers, restHours, onHand, prices, seed };
+  const options = { count, settle, model, leftovers, restHours, onHand, prices, seed };
+  const input = { ...spaceOf(brief), ...tasted, ...options };
   return documentOf(request, proposeNext(input, { solver }, hooks), seed);
 }
 

@@ -177,6 +177,12 @@ export const NextResult = z.looseObject({
         .optional(),
     }),
   ),
+  checkMix: z
+    .looseObject({
+      ...{ mix: z.string(), ...Made, predicted: Predicted, chance: probability.nullable(), why: z.string() },
+      disagreement: z.looseObject({ attribute: z.string(), gap: number }),
+    })
+    .nullable(),
   best: z.looseObject({ ...Made, predicted: Predicted, chance: probability.nullable(), distance: perhaps }),
   formulas: z.array(
     z.looseObject({

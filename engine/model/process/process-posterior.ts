@@ -45,6 +45,8 @@ export function posteriorOfProcesses(
     mixVariance: models.map((model) => model?.mixVariance ?? null),
     predict: (points) =>
       models.map((model, k) => model?.predict(points, extra[k]!) ?? unknown(input, k, points.length)),
+    betweenModels: (points) =>
+      models.map(() => ({ variance: new Float64Array(points.length), gap: new Float64Array(points.length) })),
     draws: (points, count, random) =>
       drawAll({ input, models, correlation, extra, asIntervals }, points, count, random),
   };

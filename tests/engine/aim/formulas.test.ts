@@ -14,6 +14,7 @@ const space = {
 function posteriorOf(deviation: number): PanelPosterior {
   return {
     attributes: [{ id: 'taste', status: 'estimated', reason: null, weights: [] }],
+    betweenModels: () => [],
     mixVariance: [4],
     predict: () => [],
     draws(points: readonly Point[], count, random) {

@@ -87,6 +87,21 @@ describe('predictions without a model named', () => {
   });
 });
 
+describe('a check mix among the next mixes', () => {
+  it('is the last of those asked for, with a name of its own, or a warning says that none is needed', () => {
+    const batch = { grams: 4, readability: 0.01, tolerance: 0.02 };
+    const asked = { ...input, names: {}, batch, count: 2, seed: 1, settle: true };
+    const { proposals, checkMix, warnings } = proposeNext(asked, { solver });
+    expect(proposals).toHaveLength(2);
+    expect(new Set(proposals.map(({ mix }) => mix)).size).toBe(2);
+    expect(checkMix === null || proposals.every(({ disagreement }) => disagreement === undefined)).toBe(true);
+    const last = proposals[1]!;
+    const says = warnings.some((warning) => warning.includes('no check mix'));
+    expect(last.disagreement === undefined).toBe(says);
+    if (last.disagreement) expect(last.why).toContain('The models disagree here by');
+  });
+});
+
 describe.each([false, true])('the next mixes (reference poured: %s)', (reference) => {
   const aims = reference
     ? attributes.map((one): Attribute => ({ ...one, target: { kind: 'reference' } }))

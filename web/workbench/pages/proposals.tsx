@@ -35,7 +35,13 @@ export function ProposalsShown({ trial, stored, read }: ShownProps) {
   const view = read === null ? null : viewOf(asked, read);
   const attributes = view?.attributes ?? aimsOf(asked.brief, () => null);
   const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
-  const kept = result.proposals.filter(({ mix }) => !left.has(mix));
+  // what was stored before check mixes were offered has none
+  const check = result.checkMix ?? null;
+  const [checked, setChecked] = useState(false);
+  const kept = [
+    ...result.proposals.filter(({ mix }) => !left.has(mix)),
+    ...(check !== null && checked ? [check] : []),
+  ];
   const turn = (mix: string, keep: boolean) => {
     const next = new Set(left);
     if (keep) next.delete(mix);
@@ -70,11 +76,26 @@ export function ProposalsShown({ trial, stored, read }: ShownProps) {
           turn={turn}
         />
       ))}
+      {check !== null && (
+        <>
+          <h2>One more, if you want to know which model is right</h2>
+          <ProposalEntry
+            trial={trial}
+            proposal={check}
+            attributes={attributes}
+            kept={checked}
+            turn={(_, keep) => setChecked(keep)}
+          />
+        </>
+      )}
       <p>All together: {priceOf(trial.brief, kept)}</p>
       {tried.whatIf === undefined && (
         <AcceptRound
           trial={trial}
-          of={{ reading: stored.reading, ...(left.size > 0 ? { only: kept.map(({ mix }) => mix) } : {}) }}
+          of={{
+            reading: stored.reading,
+            ...(left.size > 0 || checked ? { only: kept.map(({ mix }) => mix) } : {}),
+          }}
         />
       )}
     </>
