@@ -57,8 +57,8 @@ export function mapChart(data: MapData, { width, theme }: ChartFrame): Spec {
   const pixels = (value: number) => (side * (reach + value)) / (2 * reach);
   const named = namesBeside(
     [
-      ...data.mixes.map(({ mix, x: px, y: py }) => ({ name: mix, x: px, y: py, way: false })),
       ...ways.map(({ name, x2, y2 }) => ({ name, x: x2, y: y2, way: true })),
+      ...data.mixes.map(({ mix, x: px, y: py }) => ({ name: mix, x: px, y: py, way: false })),
     ].map((mark) => ({ ...mark, px: pixels(mark.x), py: side - pixels(mark.y) })),
     { width: side, height: side },
   );

@@ -32,12 +32,14 @@ interface Box {
 /**
  * Puts a name beside each mark where it covers no other name and does not leave the picture. Marks come in the order
  * of their weight: the later ones for which no side is free go without; tooltip and table still name them.
+ * @param standing words that stand already, each about its middle
  */
 export function namesBeside<M extends NamedMark>(
   marks: readonly M[],
   size: { width: number; height: number },
+  standing: readonly NamedMark[] = [],
 ): (M & Beside)[] {
-  const taken: Box[] = [];
+  const taken: Box[] = standing.map(aboutMiddle);
   return marks.flatMap((mark) => {
     for (const side of SIDES) {
       const box = boxOf(mark, side);
@@ -48,6 +50,11 @@ export function namesBeside<M extends NamedMark>(
     }
     return [];
   });
+}
+
+function aboutMiddle({ name, px, py }: NamedMark): Box {
+  const half = (SIGN * name.length) / 2;
+  return { left: px - half, right: px + half, top: py - LINE / 2, bottom: py + LINE / 2 };
 }
 
 function boxOf({ name, px, py }: NamedMark, { dx, dy, align }: Beside): Box {

@@ -73,7 +73,7 @@ function place(field: string) {
 }
 
 function columnsOf({ attributes, mixes }: ProfileData, width: number): Column[] {
-  const labels = width < 480 ? 64 : LABELS;
+  const labels = width < 480 ? 72 : LABELS;
   const aside = columnsFor(attributes.length, width - labels, width < 480 ? 110 : 128);
   const across = Math.floor((width - labels - 16 - GAP * (aside - 1)) / aside);
   const columns: Column[] = [];

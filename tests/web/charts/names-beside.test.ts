@@ -37,6 +37,13 @@ describe('names beside marks', () => {
     expect(namesBeside(five, SIZE).map(({ name }) => name)).toEqual(['m1', 'm2', 'm3', 'm4']);
   });
 
+  it('keep off words that stand already', () => {
+    const standing = [{ name: '40', px: 308, py: 242 }];
+    expect(namesBeside([{ name: 'm1', px: 300, py: 250 }], SIZE, standing)).toMatchObject([
+      { align: 'right', dy: -8 },
+    ]);
+  });
+
   it('turn to the left at the right edge', () => {
     expect(namesBeside([{ name: 'm12', px: 595, py: 250 }], SIZE)).toMatchObject([{ align: 'right' }]);
   });

@@ -72,15 +72,18 @@ function contourLayers(data: TriangleData, theme: ChartFrame['theme']) {
 
 /** Numbers on the levels, each where it first crosses a ray from the middle outwards. */
 function levelLabels(data: TriangleData, levels: readonly number[], theme: ChartFrame['theme']) {
-  const values = levels.flatMap((level) => {
-    const at = crossingNear(data, level);
-    return at === null ? [] : [{ x: at[0], y: at[1], label: String(level) }];
-  });
   return {
-    data: { values },
+    data: { values: placedLevels(data, levels) },
     mark: { type: 'text', color: theme.ink, fontSize: 11, stroke: theme.paper, strokeWidth: 0 },
     encoding: { text: { field: 'label' } },
   };
+}
+
+function placedLevels(data: TriangleData, levels: readonly number[]) {
+  return levels.flatMap((level) => {
+    const at = crossingNear(data, level);
+    return at === null ? [] : [{ x: at[0], y: at[1], label: String(level) }];
+  });
 }
 
 function crossingNear({ mesh, means }: TriangleData, level: number): Point | null {
@@ -150,7 +153,8 @@ function matchLayers({ attribute, mesh, means }: TriangleData, theme: ChartFrame
   ];
 }
 
-function mixLayers({ frame, mixes }: TriangleData, ground: Ground, theme: ChartFrame['theme']) {
+function mixLayers(data: TriangleData, ground: Ground, theme: ChartFrame['theme']) {
+  const { frame, mixes } = data;
   const placed = mixes.map(({ mix, shares, pours, onSlice }) => {
     const [x, y] = toPoint(frame, shares);
     return { mix, x, y, pours, onSlice };
@@ -165,6 +169,9 @@ function mixLayers({ frame, mixes }: TriangleData, ground: Ground, theme: ChartF
   const named = [...shown]
     .sort((a, b) => Number(b.onSlice) - Number(a.onSlice) || b.pours - a.pours)
     .map((mix) => ({ ...mix, name: mix.mix, ...pixelOf(ground, [mix.x, mix.y]) }));
+  const standing = placedLevels(data, contourLevels(data.means, theme.bands.length)).map(
+    ({ x, y, label }) => ({ name: label, ...pixelOf(ground, [x, y]) }),
+  );
   const tooltip = [
     { field: 'mix', title: 'mix' },
     { field: 'pours', title: 'times poured' },
@@ -180,7 +187,7 @@ function mixLayers({ frame, mixes }: TriangleData, ground: Ground, theme: ChartF
       },
     },
     {
-      data: { values: namesBeside(named, ground) },
+      data: { values: namesBeside(named, ground, standing) },
       mark: NAME_MARK,
       encoding: {
         text: { field: 'name' },

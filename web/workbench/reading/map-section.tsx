@@ -44,8 +44,11 @@ export function MapSection({ view }: { view: ReadingView }) {
             of={loaded}
             spec={(frame) => mapChart(data, frame)}
             table={{
-              head: ['mix', 'across', 'up'],
-              rows: data.mixes.map(({ mix, x, y }) => [mix, x, y]),
+              head: ['mix, or which way a question grows', 'across', 'up'],
+              rows: [
+                ...data.mixes.map(({ mix, x, y }) => [mix, x, y]),
+                ...data.attributes.map(({ name, x, y }) => [name, x, y]),
+              ],
             }}
           />
         );
