@@ -36,7 +36,7 @@ describe.each(['light', 'dark'] as const)(
       const there = page.locator('h1').first();
       await there.waitFor();
       // A page whose code is still on its way has no heading yet.
-      await expect.poll(() => page.getByText(/^Fetching /).count()).toBe(0);
+      await expect.poll(() => page.getByText(/^Fetching /).count(), { timeout: 20_000 }).toBe(0);
       await there.waitFor();
       expect(await violations(page)).toEqual([]);
       await context.close();

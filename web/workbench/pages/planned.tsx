@@ -15,6 +15,7 @@ export function PlannedPage({ trial, round }: { trial: TrialView; round: RoundVi
         {count(new Set(round.mixes.map(({ blend }) => blend)).size, 'bottle')}, to rest {round.restHours}{' '}
         hours before tasting.
       </PageHead>
+      <h2>The mixes</h2>
       <ol class="mixes">
         {round.mixes.map((mix) => (
           <PlannedMixEntry key={mix.mix} trial={trial} mix={mix} />

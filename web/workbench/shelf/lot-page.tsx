@@ -17,10 +17,15 @@ type Account = z.infer<typeof LotAccount>;
 /** One bottle and every gram in and out of it. */
 export function LotPage({ lot }: { lot: string }) {
   const [account, again] = useLoaded(`lot ${lot}`, () => ask('readLot', { lot }));
+  if (account.state === 'here') return <LotParts account={account.value} again={again} />;
   return (
-    <Await of={account} what="the bottle" again={again}>
-      {(found) => <LotParts account={found} again={again} />}
-    </Await>
+    <>
+      <PageHead title="Bottle" />
+      <Await of={account} what="the bottle" again={again}>
+        {() => null}
+      </Await>
+      <a href={shelfAddress()}>To the shelf</a>
+    </>
   );
 }
 
