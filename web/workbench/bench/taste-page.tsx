@@ -11,7 +11,7 @@ import { Term } from '../parts/term.tsx';
 import { Unfold } from '../parts/unfold.tsx';
 import { stepAddress } from '../routes.ts';
 import { ask } from '../server.ts';
-import { openTrialOf } from '../trial-store.ts';
+import { openTrial, openTrialOf } from '../trial-store.ts';
 import { CarriedCodes } from './carried.tsx';
 import { CupNames } from './cup-names.tsx';
 import { LiveTrays } from './live-trays.tsx';
@@ -92,7 +92,9 @@ function SittingView({ trial, sitting }: { trial: TrialView; sitting: SittingSum
             Begin the tasting
           </button>
         )}
-        {sitting.state === 'open' && <EndButton sitting={sitting} end={() => act('closeSitting')} />}
+        {sitting.state === 'open' && (
+          <EndButton trial={trial} sitting={sitting} end={() => act('closeSitting')} />
+        )}
         {trial.demo && sitting.state !== 'closed' && (
           <button type="button" onClick={() => void act('simulateSitting')}>
             Let the invented tasters answer
@@ -113,20 +115,29 @@ function SittingView({ trial, sitting }: { trial: TrialView; sitting: SittingSum
   );
 }
 
-/** Ends the tasting at once where every answer is in, else on a second word. */
-function EndButton({ sitting, end }: { sitting: SittingSummary; end: () => Promise<void> }) {
+/** Ends the tasting at once where every answer is in by the latest count, else on a second word. */
+function EndButton({
+  trial,
+  sitting,
+  end,
+}: {
+  trial: TrialView;
+  sitting: SittingSummary;
+  end: () => unknown;
+}) {
+  const complete = async () => {
+    await openTrialOf(trial.trial);
+    const open = openTrial.value;
+    const rounds = open.state === 'here' ? open.value.roundViews : trial.roundViews;
+    const now = rounds.flatMap(({ sittings }) => sittings).find((one) => one.sitting === sitting.sitting);
+    return now !== undefined && now.answers >= now.answersExpected;
+  };
   const missing = sitting.answersExpected - sitting.answers;
-  if (missing > 0)
-    return (
-      <Sure says="End the tasting" yes="End it all the same" act={end} filled>
-        {count(missing, 'answer is', 'answers are')} not in yet. Once the key is open, what comes later is
-        kept but not read.
-      </Sure>
-    );
   return (
-    <button type="button" class="do" onClick={() => void end()}>
-      End the tasting
-    </button>
+    <Sure says="End the tasting" yes="End it all the same" act={end} plain={complete} filled>
+      {count(missing, 'answer is', 'answers are')} not in yet. Once the key is open, what comes later is kept
+      but not read.
+    </Sure>
   );
 }
 

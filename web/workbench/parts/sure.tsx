@@ -11,14 +11,20 @@ interface SureProps {
   act: () => unknown;
   /** It is the page's main button. */
   filled?: boolean;
+  /** Asked when the first button is pressed: true where there is nothing to be said, and it is done at once. */
+  plain?: () => Promise<boolean>;
 }
 
 /** Something that is not lightly done: the first press says what will happen, the second does it. */
-export function Sure({ says, children, yes, act, filled = false }: SureProps) {
+export function Sure({ says, children, yes, act, filled = false, plain }: SureProps) {
   const [asked, setAsked] = useState(false);
+  const press = async () => {
+    if (plain !== undefined && (await plain())) act();
+    else setAsked(true);
+  };
   if (!asked)
     return (
-      <button type="button" class={filled ? 'do' : 'quiet'} onClick={() => setAsked(true)}>
+      <button type="button" class={filled ? 'do' : 'quiet'} onClick={() => void press()}>
         {says}
       </button>
     );
