@@ -7,7 +7,7 @@ import { pairVariance } from './judge-plan.ts';
 import { prepareProblem, type SearchProblem } from './plan-problem.ts';
 import { openSpots, type Settled, settle, tableOf } from './plan-start.ts';
 import type { PlanInput, PlannedPlace, PlanTools } from './plan-types.ts';
-import { economise, staysWithin } from './scarce.ts';
+import { economise, staysWithin, useOf } from './scarce.ts';
 import { orthonormalTerms } from './term-space.ts';
 import type { PlannedModel } from './terms.ts';
 
@@ -42,7 +42,8 @@ const BEGINNINGS = 8;
  * within what there is of scarce components; in one and the same model: the one asked for, else the quadratic, with
  * prior information on all that the fewest mixes cannot settle (DuMouchel and Jones 1994), so that every number of
  * mixes is judged alike. Each design grows from the one before by the mix that helps most and then settles: the curve
- * never rises. It ends where a scarce component allows no further mix.
+ * never rises, unless something is scarce, so that one mix more leaves less of it to the others; and it ends where there
+ * is too little for any mix more.
  *
  * @param sizes numbers of new mixes to report; those too few for the components, or for the pinned mixes, are left out.
  * @throws as `planMixes` does
@@ -87,9 +88,9 @@ function growCurve(
         });
     }
     if (size >= last) return curve;
-    const added = bestAddition(problem, table, found);
-    if (added === null) return curve;
-    found = settle(problem, tableOf(problem, []), [...found.spots, added]);
+    const grown = withOneMore(problem, table, found);
+    if (grown === null) return curve;
+    found = settle(problem, tableOf(problem, []), grown);
   }
 }
 
@@ -109,14 +110,27 @@ function beginning(
   }).reduce((a, b) => (b.state.score < a.state.score ? b : a));
 }
 
-/** The candidate that helps most and that there is enough of; null where there is none. */
-function bestAddition({ scarce }: SearchProblem, table: CandidateTable, found: Settled): Spot | null {
+/**
+ * One mix more: the candidate that helps most and that there is enough of, else the leanest one, with those that take
+ * most replaced; null where there is too little even then.
+ */
+function withOneMore({ scarce }: SearchProblem, table: CandidateTable, found: Settled): Spot[] | null {
+  const { spots } = table;
+  const nothing: Spot = { shares: spots[0]!.shares.map(() => 0), coded: [] };
+  const before = [...found.spots, nothing];
+  const weights = before.map(() => 1);
+  const last = before.length - 1;
   table.refresh(found.state);
-  const nothing: Spot = { shares: scarce.length > 0 ? table.spots[0]!.shares.map(() => 0) : [], coded: [] };
-  const spots = [...found.spots, nothing];
-  const taking = { spots, weights: spots.map(() => 1) };
-  const best = table.bestAddition(found.state, (spot) => staysWithin(scarce, taking, spots.length - 1, spot));
-  return best === null ? null : table.spots[best]!;
+  const best = table.bestAddition(found.state, (spot) =>
+    staysWithin(scarce, { spots: before, weights }, last, spot),
+  );
+  if (best !== null) return before.with(last, spots[best]!);
+  const { component } = scarce[0]!;
+  const leanest = spots.reduce((a, b) => (b.shares[component]! < a.shares[component]! ? b : a));
+  const grown = before.with(last, leanest);
+  for (const [row, c] of economise(scarce, { spots: grown, weights }, spots)) grown[row] = spots[c]!;
+  const fits = scarce.every((one) => useOf({ spots: grown, weights }, one.component) <= one.most + 1e-9);
+  return fits ? grown : null;
 }
 
 function knowledgeOf(problem: SearchProblem, state: DesignState): Knowledge {

@@ -151,7 +151,12 @@ function checkRequest(
       'none where bottles are poured several times',
     );
   if (perBottle > 1 && (thrift !== undefined || screen))
-    throw new EngineError('bad-argument', 'perBottle', perBottle, '1 beside thrift or screening');
+    throw new EngineError(
+      'bad-argument',
+      'perBottle',
+      perBottle,
+      '1 where a cheaper plan is looked for or components are screened',
+    );
   if (screen && model !== undefined && model !== 'linear')
     throw new EngineError('bad-argument', 'model', model, 'linear, which screening reads');
 }

@@ -60,8 +60,24 @@ describe('the plan page', () => {
 
     await planAnew(page, 'Plan 7 mixes');
     expect(await entries(page).count()).toBe(7);
+    await page.getByText('This is the plan below.').waitFor();
     await page.getByRole('button', { name: /Make these: round 2/ }).click();
     await page.waitForFunction(() => location.hash.includes('/rounds/2/weigh'));
+    expect(errors).toEqual([]);
+  });
+
+  test('a component is spared for some of the knowledge; less than the mixes need is refused', async () => {
+    const { page, errors } = await openPage(stage.browser, DESK);
+    await page.goto(`${program.address}/#/trials/demo/plan`);
+    await page.getByText('save material').click();
+    await page.getByLabel('Look for a cheaper plan').selectOption('0.05');
+    await page.getByLabel('What to spare').selectOption('peel');
+    await planAnew(page, 'Plan the mixes');
+    await page.getByText(/g less of peel, for .* % of the knowledge/).waitFor();
+    await page.getByLabel('Scarce').selectOption('peel');
+    await page.getByLabel('At most in all').fill('0.001');
+    await page.getByRole('button', { name: 'Plan the mixes' }).click();
+    await page.getByRole('alert').filter({ hasText: 'atMost.peel: found 0.001, allowed at least' }).waitFor();
     expect(errors).toEqual([]);
   });
 

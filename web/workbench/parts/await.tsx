@@ -31,7 +31,9 @@ export function Refused({ refusal }: { refusal: Pick<Refusal, 'message' | 'fault
       <p>
         <strong>{sentence(refusal.message)}</strong>
       </p>
-      {refusal.faults.length > 0 && <FaultLines faults={refusal.faults} />}
+      {refusal.faults.some(({ message }) => message !== refusal.message) && (
+        <FaultLines faults={refusal.faults} />
+      )}
     </div>
   );
 }

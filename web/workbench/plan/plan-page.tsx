@@ -22,12 +22,13 @@ import {
 } from './draft.ts';
 import { MixEntry } from './mix-entry.tsx';
 import { PlanFigures } from './plan-figures.tsx';
-import { type PlanBody, PlanForm } from './plan-form.tsx';
+import { PlanForm } from './plan-form.tsx';
 import { PlanReach } from './plan-reach.tsx';
 import { PlanRegion } from './plan-region.tsx';
 import { PlanRehearsal } from './plan-rehearsal.tsx';
 import { PlanSizes } from './plan-sizes.tsx';
 import { PlanTakes } from './plan-takes.tsx';
+import type { PlanBody } from './plan-wishes.ts';
 
 /** Asks for a plan, shows what came of it mix by mix, lets the maker change it, and makes a round of it. */
 export function PlanPage({ trial, query }: { trial: TrialView; query: URLSearchParams }) {
@@ -144,7 +145,8 @@ function PlanShown({ trial, stored, start }: ShownProps) {
 function sizedBody(stored: Reading, { comparedIn }: PlanDocument, mixes: number): PlanBody {
   const { options } = stored.input as { options: PlanBody };
   const model = comparedIn as PlanBody['model'];
-  return { ...options, mixes, replicated: 0, ...(model ? { model } : {}) };
+  const { screen: _, rehearse: __, ...kept } = options;
+  return { ...kept, mixes, replicated: 0, ...(model ? { model } : {}) };
 }
 
 /** The same number of mixes, with held ones where they stand and away from unwanted ones. */
@@ -153,12 +155,11 @@ function bodyFor(trial: TrialView, stored: Reading, draft: Draft): PlanBody {
   const { options } = stored.input as { options: PlanBody };
   const held = mixes.filter(({ mix, pinned }) => draft.held.has(mix) || (pinned && !draft.unwanted.has(mix)));
   const unwanted = mixes.filter(({ mix }) => draft.unwanted.has(mix));
-  const { model, criterion, forbidden = [] } = options;
+  const { pinned: _, points: __, rehearse: ___, forbidden = [], ...kept } = options;
   const room = mixes.length - held.length - 1;
   return {
+    ...kept,
     mixes: mixes.length,
-    ...(model ? { model } : {}),
-    ...(criterion ? { criterion } : {}),
     replicated: Math.max(0, Math.min(options.replicated ?? 0, room)),
     pinned: held.map((mix) => asPlace(trial, draft, mix)),
     forbidden: [...forbidden, ...unwanted.map((mix) => asPlace(trial, UNCHANGED, mix))],

@@ -5,7 +5,7 @@ import { Choice } from '../parts/field.tsx';
 import { Table } from '../parts/table.tsx';
 import { Term } from '../parts/term.tsx';
 import type { PlanDocument } from '../results.ts';
-import type { PlanBody } from './plan-form.tsx';
+import type { PlanBody } from './plan-wishes.ts';
 
 type Rehearsal = NonNullable<PlanDocument['rehearsal']>;
 type Difficulty = Rehearsal['difficulty'];

@@ -105,7 +105,11 @@ function SizeCard({ trial, offer, chosen, choose }: CardProps) {
 /** What the sizes count beside their own mixes. */
 function beside(trial: TrialView, plan: PlanDocument): string {
   const made = weighedMixes(trial).length;
-  const held = plan.mixes.some(({ pinned }) => pinned) ? ', and what you hold where it is' : '';
+  const shared = new Set(plan.mixes.map(({ blend }) => blend)).size < plan.mixes.length / 1.5;
+  const held = [
+    ...(plan.mixes.some(({ pinned }) => pinned) ? [', and what you hold where it is'] : []),
+    ...(shared ? [', one bottle a mix'] : []),
+  ].join('');
   return made > 0
     ? `what the ${count(made, 'mix', 'mixes')} made so far have settled${held}`
     : `new mixes alone, since nothing is weighed yet${held}`;

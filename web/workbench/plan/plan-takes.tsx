@@ -15,7 +15,7 @@ interface TakesProps {
 
 /** What the plan takes and what it would let the panel notice, before it is accepted. */
 export function PlanTakes({ trial, plan, kept }: TakesProps) {
-  const { price, hiddenDuplicate, smallerBatch } = plan;
+  const { price, thrift, hiddenDuplicate, smallerBatch } = plan;
   if (price === undefined) return <p>{priceOf(trial.brief, kept)}</p>;
   const { sittings, minutes } = price;
   return (
@@ -26,6 +26,7 @@ export function PlanTakes({ trial, plan, kept }: TakesProps) {
         {Math.round(minutes.tastingEach / sittings)} minutes for each taster.
       </p>
       <Noticed trial={trial} plan={plan} />
+      {thrift && <p>{thrift.says}</p>}
       {hiddenDuplicate !== null && <p>{hiddenDuplicate.why}</p>}
       {smallerBatch !== null && <p>{smallerBatch.says}</p>}
       <Figures says="what it takes of each">
