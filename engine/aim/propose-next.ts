@@ -18,8 +18,8 @@ import { relaxedLimits } from './relaxed-limits.ts';
  * and whether to stop. Every proposal is feasible, weighable as it stands and can be tasted apart from what exists;
  * where pouring an existing mix again tells more, that is proposed under its own name.
  *
- * Unless a model is asked for, the panel's averages are those of `predict`: sums of terms and a Gaussian process by
- * their weights; the process alone where there are fewer mixes than a sum of terms takes.
+ * Unless a model is asked for, the panel's averages are a Gaussian process: it works from the first mix on, where
+ * a polynomial has more terms than there are mixes (`aimPosterior` says more).
  *
  * @param input mixes as weighed, servings with scores in the order of `attributes`; `seed` fixes every random choice
  * @throws EngineError `no-data` where nothing was scored or nothing is aimed at; `empty-region`; `cancelled`

@@ -17,7 +17,7 @@ import type {
   ScorePrediction,
 } from './posterior-types.ts';
 import { PROCESS_DF } from './process/attribute-process.ts';
-import { posteriorOfProcesses, processModels } from './process/process-posterior.ts';
+import { type ProcessModels, posteriorOfProcesses, processModels } from './process/process-posterior.ts';
 import { smoothFeatures } from './smooth-deviations.ts';
 import { exactValues, manyValues, type PointValues } from './surface-posterior.ts';
 import { TiedNormals } from './tied-normals.ts';
@@ -34,12 +34,17 @@ const FEW = 64;
  * without random effects that is exact (n - p), and with few tasters the variances are themselves uncertain, which
  * the normal would ignore. Several models make a mixture, and the interval its quantiles.
  *
+ * @param fitted processes of this very input, where they are fitted already
  * @throws EngineError where shapes disagree or a cup's mix was never weighed
  */
-export function buildPosterior(input: FitInput, options: PosteriorOptions = {}): PanelPosterior {
+export function buildPosterior(
+  input: FitInput,
+  options: PosteriorOptions = {},
+  fitted?: ProcessModels,
+): PanelPosterior {
   checkInput(input);
   const sets = new TermSets(input);
-  const processes = input.model === 'auto' ? processModels(input) : null;
+  const processes = input.model === 'auto' ? (fitted ?? processModels(input)) : null;
   const beside = processes && posteriorOfProcesses(processes, input, options);
   const attributes = input.attributes.map((_, at) =>
     attributePosterior(input, at, { sets, processes, options }),

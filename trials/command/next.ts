@@ -45,9 +45,7 @@ export function addNext(program: Command, io: Io): void {
     )
     .option('--check-models', 'make the last of them a mix where the models disagree most', false)
     .addOption(
-      choiceOption('--model <M>', 'one model instead of an average over models', FITTED_MODELS).default(
-        'auto',
-      ),
+      choiceOption('--model <M>', 'one model instead of a Gaussian process', FITTED_MODELS).default('auto'),
     )
     .addOption(seedOption())
     .addOption(jsonOption())

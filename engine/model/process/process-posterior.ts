@@ -27,7 +27,6 @@ import { Kernels } from './process-kernel.ts';
  * Rasmussen and Williams 2006, chapters 2 and 5; averaging in place of optimising, after Neal 1997.
  */
 export function processPosterior(input: FitInput, options: PosteriorOptions = {}): PanelPosterior {
-  checkInput(input);
   return posteriorOfProcesses(processModels(input), input, options);
 }
 
@@ -60,8 +59,13 @@ export interface ProcessModels {
   models: (AttributeProcess | null)[];
 }
 
-/** Every attribute's average of processes. */
+/**
+ * Every attribute's average of processes.
+ *
+ * @throws EngineError where shapes disagree or a cup's mix was never weighed
+ */
 export function processModels(input: FitInput): ProcessModels {
+  checkInput(input);
   const prepared = prepare(input);
   const known = prepared.filter((attribute) => attribute !== null);
   const kernels = new Kernels(input.space, input.region);

@@ -112,9 +112,9 @@ describe.each([false, true])('the next mixes (reference poured: %s)', (reference
   const all = [best, ...proposals];
   const at = all.map(({ ratios }) => space.components.map(({ id }) => ratios[id]!));
 
-  it('foretell what predict foretells', () => {
+  it('foretell what predict foretells by the process', () => {
     const { rows } = predictRatios({
-      ...{ ...asked, cover: [], random: createRandom(1), draws: 100 },
+      ...{ ...asked, model: 'process', cover: [], random: createRandom(1), draws: 100 },
       points: at.map((own, i) => ({ name: `r${i}`, shares: own, settings: [] })),
     });
     all.forEach(({ predicted }, i) => {
