@@ -11,10 +11,95 @@ export interface OrthogonalFactors {
 }
 
 /**
- * Householder's orthogonal factors of a matrix given row by row (Golub and Van Loan, Matrix Computations,
- * algorithm 5.2.1). Columns are brought to unit length first, so that rank decisions do not depend on units.
+ * Orthogonal factors of a matrix given row by row. Leading columns of which no two meet in a row (indicators of
+ * groups) are orthogonal as they stand and cost nothing; what the others have along them is taken off twice, and
+ * Householder's reflectors do the rest.
  */
 export function orthogonalFactors(x: Float64Array, n: number, p: number): OrthogonalFactors {
+  const apart = leadingApart(x, n, p);
+  return apart < 2 ? reflectedFactors(x, n, p) : partedFactors(x, n, p, apart);
+}
+
+/** How many leading columns share no row. */
+function leadingApart(x: Float64Array, n: number, p: number): number {
+  const columns = new Float64Array(n).fill(-1);
+  let most = p;
+  for (let i = 0; i < n && most > 0; i++) {
+    for (let j = 0; j < most; j++) {
+      if (x[i * p + j] === 0) continue;
+      if (columns[i]! < 0) columns[i] = j;
+      else most = j;
+    }
+  }
+  return most;
+}
+
+function partedFactors(x: Float64Array, n: number, p: number, apart: number): OrthogonalFactors {
+  const rest = p - apart;
+  const { groupOf, unit, lengths } = groupsOf(x, n, p, apart);
+  const r = new Float64Array(p * p);
+  const q = new Float64Array(n * p);
+  const distance = new Float64Array(p).fill(1);
+  for (let j = 0; j < apart; j++) {
+    r[j * p + j] = lengths[j]!;
+    distance[j] = lengths[j]! > 0 ? 1 : 0;
+  }
+  for (let i = 0; i < n; i++) if (groupOf[i]! >= 0) q[i * p + groupOf[i]!] = unit[i]!;
+  const left = new Float64Array(n * rest);
+  for (let c = 0; c < rest; c++) {
+    const column = Float64Array.from({ length: n }, (_, i) => x[i * p + apart + c]!);
+    const own = Math.sqrt(column.reduce((sum, v) => sum + v * v, 0));
+    for (let pass = 0; pass < 2; pass++) {
+      const along = new Float64Array(apart);
+      for (let i = 0; i < n; i++) if (groupOf[i]! >= 0) along[groupOf[i]!]! += unit[i]! * column[i]!;
+      for (let i = 0; i < n; i++) if (groupOf[i]! >= 0) column[i]! -= along[groupOf[i]!]! * unit[i]!;
+      along.forEach((v, j) => {
+        r[j * p + apart + c]! += v;
+      });
+    }
+    distance[apart + c] = own > 0 ? Math.sqrt(column.reduce((sum, v) => sum + v * v, 0)) / own : 0;
+    column.forEach((v, i) => {
+      left[i * rest + c] = v;
+    });
+  }
+  if (rest > 0) {
+    const more = reflectedFactors(left, n, rest);
+    for (let c = 0; c < rest; c++) {
+      distance[apart + c]! *= more.distance[c]!;
+      for (let k = 0; k <= c; k++) r[(apart + k) * p + apart + c] = more.r[k * rest + c]!;
+      for (let i = 0; i < n; i++) q[i * p + apart + c] = more.q[i * rest + c]!;
+    }
+  }
+  let logDetR = 0;
+  for (let j = 0; j < p; j++) logDetR += Math.log(Math.abs(r[j * p + j]!));
+  return { q, r, n, p, logDetR, distance };
+}
+
+/** For each row the column it meets (-1 for none) with the entry in a column of unit length. */
+function groupsOf(x: Float64Array, n: number, p: number, apart: number) {
+  const groupOf = new Int32Array(n).fill(-1);
+  const largest = new Float64Array(apart);
+  for (let i = 0; i < n; i++)
+    for (let j = 0; j < apart; j++)
+      if (x[i * p + j] !== 0) {
+        groupOf[i] = j;
+        largest[j] = Math.max(largest[j]!, Math.abs(x[i * p + j]!));
+        break;
+      }
+  const squares = new Float64Array(apart);
+  groupOf.forEach((j, i) => {
+    if (j >= 0) squares[j]! += (x[i * p + j]! / largest[j]!) ** 2;
+  });
+  const lengths = squares.map((sum, j) => largest[j]! * Math.sqrt(sum));
+  const unit = Float64Array.from(groupOf, (j, i) => (j < 0 ? 0 : x[i * p + j]! / lengths[j]!));
+  return { groupOf, unit, lengths };
+}
+
+/**
+ * Householder's factors (Golub and Van Loan, Matrix Computations, algorithm 5.2.1). Columns are brought to unit length
+ * first, so that rank decisions do not depend on units.
+ */
+function reflectedFactors(x: Float64Array, n: number, p: number): OrthogonalFactors {
   const { columns, lengths } = unitColumns(x, n, p);
   const r = new Float64Array(p * p);
   const distance = new Float64Array(p);
@@ -103,8 +188,9 @@ export function solveUpperTransposed(r: Float64Array, b: ArrayLike<number>): Flo
   const p = b.length;
   const x = Float64Array.from(b);
   for (let i = 0; i < p; i++) {
-    for (let k = 0; k < i; k++) x[i] = x[i]! - r[k * p + i]! * x[k]!;
+    if (x[i] === 0) continue;
     x[i] = x[i]! / r[i * p + i]!;
+    for (let k = i + 1; k < p; k++) x[k] = x[k]! - r[i * p + k]! * x[i]!;
   }
   return x;
 }

@@ -90,6 +90,51 @@ function cellsOf({ y, assessorOf, mixOf, mixes }: Cups) {
  * `all`: squares before the mixes, `left`: after; `used`: dimensions of what was projected out.
  */
 function afterAssessors(cells: readonly Cell[], profile: readonly number[] | null, mixes: number) {
+  return completeTable(cells, profile, mixes) ?? anyTable(cells, profile, mixes);
+}
+
+/**
+ * Where every assessor scored every mix as often as the others did, the same directions are projected out of each
+ * and the mixes' least squares are plain means over assessors; null elsewhere.
+ */
+function completeTable(cells: readonly Cell[], profile: readonly number[] | null, mixes: number) {
+  const groups = byAssessor(cells).map((own) => own.map((i) => cells[i]!).sort((a, b) => a.mix - b.mix));
+  const [first] = groups;
+  const alike = groups.every(
+    (own) => own.length === mixes && own.every(({ weight }, m) => weight === first![m]!.weight),
+  );
+  if (!first || !alike) return null;
+  const basis = ownBasis(first, profile);
+  const left = groups.map((own) =>
+    project(
+      own.map(({ weight, mean }) => weight * mean),
+      basis,
+    ),
+  );
+  const middle = first.map((_, m) => left.reduce((sum, v) => sum + v[m]!, 0) / groups.length);
+  const squares = (of: (value: number, m: number) => number) =>
+    left.reduce((sum, v) => sum + v.reduce((own, value, m) => own + of(value, m) ** 2, 0), 0);
+  const means = first.map((_, m) => groups.reduce((sum, own) => sum + own[m]!.mean, 0) / groups.length);
+  return {
+    used: groups.length * basis.length,
+    all: squares((value) => value),
+    left: squares((value, m) => value - middle[m]!),
+    rank: mixes - basis.length,
+    coefficients: means.map((mean) => mean - means[0]!),
+  };
+}
+
+/** What is left of a vector beside orthonormal directions. */
+function project(values: readonly number[], basis: readonly (readonly number[])[]): number[] {
+  let v = [...values];
+  for (const direction of basis) {
+    const along = v.reduce((sum, x, k) => sum + x * direction[k]!, 0);
+    v = v.map((x, k) => x - along * direction[k]!);
+  }
+  return v;
+}
+
+function anyTable(cells: readonly Cell[], profile: readonly number[] | null, mixes: number) {
   const rows = new Float64Array(cells.length * (mixes - 1));
   const scores = new Float64Array(cells.length);
   let used = 0;
@@ -99,19 +144,16 @@ function afterAssessors(cells: readonly Cell[], profile: readonly number[] | nul
       profile,
     );
     used += basis.length;
-    const project = (value: (cell: Cell) => number): number[] => {
-      let v = own.map((i) => cells[i]!.weight * value(cells[i]!));
-      for (const direction of basis) {
-        const along = v.reduce((sum, x, k) => sum + x * direction[k]!, 0);
-        v = v.map((x, k) => x - along * direction[k]!);
-      }
-      return v;
-    };
-    project(({ mean }) => mean).forEach((x, k) => {
+    const without = (value: (cell: Cell) => number): number[] =>
+      project(
+        own.map((i) => cells[i]!.weight * value(cells[i]!)),
+        basis,
+      );
+    without(({ mean }) => mean).forEach((x, k) => {
       scores[own[k]!] = x;
     });
     for (let m = 1; m < mixes; m++)
-      project(({ mix }) => Number(mix === m)).forEach((x, k) => {
+      without(({ mix }) => Number(mix === m)).forEach((x, k) => {
         rows[own[k]! * (mixes - 1) + m - 1] = x;
       });
   }

@@ -1,6 +1,8 @@
 import fc from 'fast-check';
-import { expect, test } from 'vitest';
+import { describe, expect, it, test } from 'vitest';
 import { independentColumns, leastSquares } from '../../../engine/numeric/least-squares.ts';
+import { orthogonalFactors } from '../../../engine/numeric/orthogonal.ts';
+import { createRandom } from '../../../engine/numeric/random.ts';
 import { expectClose } from './closeness.ts';
 
 const flat = (rows: readonly (readonly number[])[]) => Float64Array.from(rows.flat());
@@ -106,4 +108,46 @@ test('more columns than rows, no column at all, lengths that do not fit', () => 
   const none = leastSquares(flat([[0], [0]]), [3, 4], 1);
   expect([none.rank, none.coefficients, none.residualSumOfSquares]).toEqual([0, [0], 25]);
   expect(() => leastSquares(Float64Array.of(1, 2, 3), [1, 2], 2)).toThrow(/x: found 3/);
+});
+
+describe('orthogonal factors of groups with other columns beside them', () => {
+  const random = createRandom(8, 'groups');
+  const [n, groups] = [60, 7];
+  const beside = [() => random.normal(), () => 1e6 + random.uniform()];
+  const rows = Array.from({ length: n }, (_, i) => [
+    ...Array.from({ length: groups }, (_, g) => Number(i % 9 === g) * (1 + (i % 2))),
+    ...beside.map((draw) => draw()),
+  ]);
+  const p = groups + beside.length;
+  const { q, r, distance, logDetR } = orthogonalFactors(Float64Array.from(rows.flat()), n, p);
+
+  it('give back the matrix from orthonormal columns and an upper triangle', () => {
+    for (let a = 0; a < p; a++)
+      for (let b = 0; b < p; b++) {
+        let inner = 0;
+        for (let i = 0; i < n; i++) inner += q[i * p + a]! * q[i * p + b]!;
+        expect(Math.abs(inner - Number(a === b)), `${a}, ${b}`).toBeLessThan(1e-14);
+        if (a > b) expect(r[a * p + b]).toBe(0);
+      }
+    rows.forEach((row, i) => {
+      row.forEach((value, j) => {
+        let sum = 0;
+        for (let k = 0; k <= j; k++) sum += q[i * p + k]! * r[k * p + j]!;
+        expect(Math.abs(sum - value)).toBeLessThanOrEqual(1e-13 * Math.max(1, Math.abs(value)));
+      });
+    });
+  });
+
+  it('tell distances and the determinant as they are with the columns the other way round', () => {
+    const turned = orthogonalFactors(Float64Array.from(rows.flatMap((row) => [...row].reverse())), n, p);
+    expect(Math.abs(logDetR - turned.logDetR)).toBeLessThan(1e-9);
+    expect([...distance.subarray(0, groups)]).toEqual(Array.from({ length: groups }, () => 1));
+    expect(distance[p - 1]).toBeGreaterThan(1e-8);
+  });
+
+  it('see a column that the groups make up', () => {
+    const made = rows.map((row) => [...row.slice(0, groups), row[0]! - 3 * row[2]!]);
+    const found = orthogonalFactors(Float64Array.from(made.flat()), n, groups + 1);
+    expect(found.distance[groups]).toBeLessThan(1e-14);
+  });
 });
