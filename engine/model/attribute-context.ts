@@ -6,6 +6,8 @@ import { fitMixFactor } from './mix-factor.ts';
 import { type MixSummary, summariseMixes } from './mix-summary.ts';
 import { processDensities } from './process/process-densities.ts';
 import type { ProcessModels } from './process/process-posterior.ts';
+import { PointTable } from './point-table.ts';
+import { coverPoints } from './process/process-cover.ts';
 import { stillSettings, type Tasted, tastedOf } from './tasted.ts';
 import { polynomialSet, type TermSet } from './term-set.ts';
 
@@ -20,6 +22,8 @@ export interface AttributeContext {
   region: RegionWidths;
   /** Log density of each blend foretold by a Gaussian process from the others; null where none was fitted. */
   processDensities: Float64Array | null;
+  /** Points spread over the region. */
+  cover: PointTable;
 }
 
 /** Ready, or why there is nothing to model. */
@@ -35,9 +39,17 @@ interface NoContext {
 export class TermSets {
   readonly #input: FitInput;
   readonly #known = new Map<string, TermSet>();
+  #cover: PointTable | null = null;
 
   constructor(input: FitInput) {
     this.#input = input;
+  }
+
+  /** Points spread over the region, with the terms of each set worked out once. */
+  get cover(): PointTable {
+    const { space, region } = this.#input;
+    this.#cover ??= new PointTable(coverPoints(space, region), space, region);
+    return this.#cover;
   }
 
   /**
@@ -88,6 +100,7 @@ export function attributeContext(
     setOf: (model: TermModel) => sets.get(model, still, tasted.mixes.length),
     region: input.region,
     processDensities: processes && processDensities(processes, at, summary),
+    cover: sets.cover,
   };
   return { context, status: 'ready', reason: null };
 }

@@ -1,9 +1,11 @@
 import { SCHEFFE_MODELS } from '../design/terms.ts';
+import { orthogonalFactors, solveUpperTransposed } from '../numeric/orthogonal.ts';
 import { independentColumns } from '../panel/mixed/independent-columns.ts';
 import type { ModelName, RegionWidths, TermModel } from './fit-types.ts';
 import { leaveGroupsOut } from './mean-model.ts';
 import type { MixSummary } from './mix-summary.ts';
 import { fitNugget } from './nugget.ts';
+import type { PointTable } from './point-table.ts';
 import { stackingWeights } from './stacking.ts';
 import { termRows } from './surface.ts';
 import type { Tasted } from './tasted.ts';
@@ -42,14 +44,20 @@ export function chooseModel(
     setOf,
     region,
     processDensities,
+    cover,
   }: {
     setOf: (model: TermModel) => TermSet;
     region: RegionWidths;
     /** Log density of each blend by the process; null where it is not considered. */
     processDensities: Float64Array | null;
+    /** Points spread over the region. */
+    cover: PointTable;
   },
 ): ModelChoice | null {
-  const estimable = candidatesFor(region).filter((model) => isEstimable(tasted, setOf(model)));
+  const estimable = candidatesFor(region).filter((model, poorest) => {
+    const set = setOf(model);
+    return isEstimable(tasted, set) && (poorest === 0 || isHeld(tasted, set, cover));
+  });
   if (estimable.length === 0) return null;
   const tested = distinctSets(estimable, setOf).flatMap((model) => {
     const densities = predictiveDensities(tasted, summary, setOf(model));
@@ -82,6 +90,24 @@ export function isEstimable(tasted: Tasted, set: TermSet): boolean {
   if (tasted.mixes.length < p || p === 0) return false;
   return independentColumns(termRows(set, tasted), p).length === p;
 }
+
+/**
+ * Whether the mixes hold the surface over the whole region, and not only where they lie: x'(X'X)⁻¹x averages at most
+ * `LOOSE` there, with one row of X a mix. A few mixes left over can make a rich model look right that nothing holds
+ * between them.
+ */
+function isHeld(tasted: Tasted, set: TermSet, cover: PointTable): boolean {
+  const p = set.names.length;
+  const { r } = orthogonalFactors(termRows(set, tasted), tasted.mixes.length, p);
+  const rows = cover.rows(set);
+  let sum = 0;
+  for (let i = 0; i < cover.count; i++)
+    sum += solveUpperTransposed(r, rows.subarray(i * p, (i + 1) * p)).reduce((s, v) => s + v * v, 0);
+  return sum <= LOOSE * cover.count;
+}
+
+/** In units of the variance of one mix's mean. A plan for a model's own terms stays near 1. */
+const LOOSE = 4;
 
 /** Log predictive density of each blend; null where some blend cannot be predicted from the others. */
 function predictiveDensities(tasted: Tasted, summary: MixSummary, set: TermSet): Float64Array | null {

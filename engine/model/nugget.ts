@@ -38,7 +38,7 @@ export function fitNugget({ means, covariance, cups }: MixSummary, x: Float64Arr
  * leaves (Harville 1974) it is that of K'y ~ N(0, K'CK + τ²I), and with K'CK = U D U' each τ² costs m - p terms:
  * -½ Σ [log(dᵢ + τ²) + (U'K'y)ᵢ² / (dᵢ + τ²)].
  */
-function restrictedLikelihood(
+export function restrictedLikelihood(
   y: Float64Array,
   x: Float64Array,
   covariance: Float64Array,

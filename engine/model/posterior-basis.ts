@@ -1,4 +1,4 @@
-import { solveUpperTransposed } from '../numeric/orthogonal.ts';
+import { orthogonalFactors, solveUpperTransposed } from '../numeric/orthogonal.ts';
 import { jointPrediction } from '../panel/mixed/prediction.ts';
 import type { EffectWeights, MixedFit } from '../panel/mixed/types.ts';
 import { ASSESSOR_BY_MIX } from '../panel/random-effects.ts';
@@ -35,8 +35,13 @@ export interface PosteriorBasis {
  * @param spread the fit that errors are taken from: the same, or one with a deviation of each mix where the surface
  *   does not fit
  * @param assumed variance of a cup to go by where none could be estimated
+ * @param deviations variance of each tasted mix about the surface that the fit does not hold: coefficients take it up
  */
-export function posteriorBasis(surface: Surface, spread: Surface, assumed: number): PosteriorBasis {
+export function posteriorBasis(
+  surface: Surface,
+  spread: Surface,
+  { assumed, deviations = 0 }: { assumed: number; deviations?: number },
+): PosteriorBasis {
   const { fit, tasted, set, hasReference } = surface;
   const { cups } = tasted;
   const deviates = has(fit, ASSESSOR_BY_MIX) || has(spread.fit, ASSESSOR_BY_MIX);
@@ -56,6 +61,7 @@ export function posteriorBasis(surface: Surface, spread: Surface, assumed: numbe
   const { value } = jointPrediction(fit, { fixed, effects, effectOf });
   const { covariance } = jointPrediction(spread.fit, { fixed, effects, effectOf });
   const certain = covariance ?? assumedCovariance(fit, fixed, count, assumed);
+  if (covariance && deviations > 0) addDeviations(certain, surface, count, deviations);
   return {
     keys: [
       ...set.names,
@@ -82,6 +88,22 @@ function has(fit: MixedFit, name: string): boolean {
 
 function variance(fit: MixedFit, name: string): number {
   return fit.variances[name] ?? 0;
+}
+
+/** Adds variance · (X'X)⁻¹ to the coefficients' block, one row of X a mix. */
+function addDeviations(
+  out: Float64Array,
+  { rows, set, tasted }: Surface,
+  count: number,
+  variance: number,
+): void {
+  const p = set.names.length;
+  const { r } = orthogonalFactors(rows, tasted.mixes.length, p);
+  const unit = (j: number) => Float64Array.from({ length: p }, (_, i) => Number(i === j));
+  const columns = Array.from({ length: p }, (_, j) => solveUpperTransposed(r, unit(j)));
+  for (let i = 0; i < p; i++)
+    for (let j = 0; j < p; j++)
+      out[i * count + j]! += variance * columns[i]!.reduce((sum, v, k) => sum + v * columns[j]![k]!, 0);
 }
 
 /** What least squares would give if a cup had the assumed variance. */

@@ -109,9 +109,9 @@ function predictAttribute(
     const parts = values.map(({ weight, values: v }) => partAt(v, weight, i));
     if (share > 0) parts.push(processPart(process!, share, i));
     const { mean, standardError } = averageParts(parts);
-    const [low, high] = exact
-      ? mixtureInterval(parts)
-      : [mean - reach * standardError, mean + reach * standardError];
+    const wide = values.map(({ weight, values: v }) => partAt(v, weight, i, v.spread));
+    const spread = averageParts(wide).standardError;
+    const [low, high] = exact ? mixtureInterval(wide) : [mean - reach * spread, mean + reach * spread];
     out.mean[i] = mean;
     out.standardError[i] = standardError;
     out.low[i] = low;
@@ -140,8 +140,13 @@ function betweenModels(
   return out;
 }
 
-function partAt(values: PointValues, weight: number, i: number): PredictionPart {
-  return { weight, mean: values.mean[i]!, standardError: values.standardError[i]!, df: values.df[i]! };
+function partAt(
+  values: PointValues,
+  weight: number,
+  i: number,
+  errors = values.standardError,
+): PredictionPart {
+  return { weight, mean: values.mean[i]!, standardError: errors[i]!, df: values.df[i]! };
 }
 
 function processPart({ mean, standardError }: ScorePrediction, weight: number, i: number): PredictionPart {

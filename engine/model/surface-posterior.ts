@@ -1,3 +1,4 @@
+import { orthogonalFactors, solveUpperTransposed } from '../numeric/orthogonal.ts';
 import { jointPrediction } from '../panel/mixed/prediction.ts';
 import type { EffectWeights } from '../panel/mixed/types.ts';
 import {
@@ -26,6 +27,8 @@ export interface SurfacePosterior {
   basis: PosteriorBasis;
   /** Variance of what the model leaves out, beyond what was found. */
   untold: number;
+  /** What widens intervals and draws beyond the standard error. */
+  unseen: Unseen;
   /** Degrees of freedom for draws: the middle one of those at the tasted mixes. */
   df: number;
   audience: 'panel' | 'population';
@@ -33,25 +36,43 @@ export interface SurfacePosterior {
   others: number;
 }
 
+/**
+ * Variances that the cups can hardly tell and that a point estimate sets to nothing. They are part of intervals and
+ * draws, not of the standard error, which stays what the fitted variances give.
+ */
+export interface Unseen {
+  /** Of the deviation of any mix from the surface, beyond what was found. */
+  misfit: number;
+  /** Of the panel's own reaction to a mix that it has not tasted, where no mix was tasted twice. */
+  reaction: number;
+}
+
 export interface PointValues {
   mean: Float64Array;
   standardError: Float64Array;
+  /** Standard error with what is unseen: what intervals are made of. */
+  spread: Float64Array;
   df: Float64Array;
 }
 
 export function surfacePosterior(
   { surface, spread }: Pick<SurfacePosterior, 'surface' | 'spread'>,
   assumed: number,
-  options: PosteriorOptions & { untold: number },
+  options: PosteriorOptions & { untold: number; unseen: Unseen },
 ): SurfacePosterior {
-  const { untold } = options;
-  const found = posteriorBasis(surface, spread, assumed);
-  const basis = { ...found, misfit: found.misfit + untold, elsewhere: found.elsewhere + untold };
+  const { untold, unseen } = options;
+  const found = posteriorBasis(surface, spread, { assumed, deviations: unseen.misfit });
+  const more = untold + unseen.misfit;
+  const basis = {
+    ...found,
+    misfit: found.misfit + more,
+    elsewhere: found.elsewhere + more + unseen.reaction,
+  };
   const audience = options.for ?? 'panel';
   const { mixes } = surface.tasted;
   const { rows, set } = surface;
   const p = set.names.length;
-  const untimed = { surface, spread, basis, untold, df: MANY, audience, others: 0 };
+  const untimed = { surface, spread, basis, untold, unseen, df: MANY, audience, others: 0 };
   const nowhere = new Int32Array(mixes.length).fill(-1);
   const atMixes = exactValues(untimed, rows, nowhere);
   const df = p > 0 ? middleOf(atMixes.df) : MANY;
@@ -85,15 +106,39 @@ export function exactValues(of: SurfacePosterior, rows: Float64Array, tastedAs: 
   const { value } = jointPrediction(fit, { ...points, effects: effects.map(withoutMisfit) });
   const { covariance, denDf } = jointPrediction(spread.fit, points);
   if (!covariance) return assumedValues(of, rows, value);
+  const variance = (i: number) => Math.max(0, covariance[i * count + i]!);
+  const unseen = unseenVariances(of, rows, tastedAs);
   return {
     mean: value,
-    standardError: Float64Array.from(value, (_, i) =>
-      Math.sqrt(Math.max(0, covariance[i * count + i]!) + of.untold),
-    ),
+    standardError: Float64Array.from(value, (_, i) => Math.sqrt(variance(i) + of.untold)),
+    spread: Float64Array.from(value, (_, i) => Math.sqrt(variance(i) + of.untold + unseen[i]!)),
     df: Float64Array.from(denDf, (nu, i) =>
-      pooledDf(covariance[i * count + i]!, usableDf(spread, nu), of.untold),
+      pooledDf(variance(i), usableDf(spread, nu), of.untold + unseen[i]!),
     ),
   };
+}
+
+/** By point: deviations of the tasted mixes as the coefficients take them up, the point's own, and the reaction to it. */
+function unseenVariances(
+  { surface, unseen }: SurfacePosterior,
+  rows: Float64Array,
+  tastedAs: Int32Array,
+): Float64Array {
+  const p = surface.set.names.length;
+  const leverage = unseen.misfit > 0 ? leverages(surface, rows) : new Float64Array(tastedAs.length);
+  return leverage.map((h, i) => {
+    const reaction = tastedAs[i]! < 0 ? unseen.reaction : 0;
+    return p === 0 ? reaction : unseen.misfit * (1 + h) + reaction;
+  });
+}
+
+/** x'(X'X)⁻¹x with one row of X a mix. */
+function leverages({ rows: mixes, set, tasted }: Surface, rows: Float64Array): Float64Array {
+  const p = set.names.length;
+  const { r } = orthogonalFactors(mixes, tasted.mixes.length, p);
+  return Float64Array.from({ length: rows.length / p }, (_, i) =>
+    solveUpperTransposed(r, rows.subarray(i * p, (i + 1) * p)).reduce((sum, v) => sum + v * v, 0),
+  );
 }
 
 /**
@@ -135,7 +180,7 @@ function assumedValues({ basis }: SurfacePosterior, rows: Float64Array, mean: Fl
       for (let c = 0; c < p; c++) variance += rows[i * p + a]! * covariance[a * b + c]! * rows[i * p + c]!;
     return Math.sqrt(Math.max(0, variance));
   });
-  return { mean, standardError, df: new Float64Array(mean.length).fill(MANY) };
+  return { mean, standardError, spread: standardError, df: new Float64Array(mean.length).fill(MANY) };
 }
 
 /** The same means and standard errors for any number of points, from the basis; one number of degrees for all. */
@@ -145,7 +190,7 @@ export function manyValues(of: SurfacePosterior, table: PointTable): PointValues
   const tastedAs = table.tastedAs(surface.tasted.mixes);
   const b = basis.mean.length;
   const mean = new Float64Array(table.count);
-  const standardError = new Float64Array(table.count);
+  const spread = new Float64Array(table.count);
   const row = new Float64Array(b);
   for (let i = 0; i < table.count; i++) {
     let [value, variance] = [0, basisRow(basis, rows, { point: i, mix: tastedAs[i]! }, row)];
@@ -155,9 +200,11 @@ export function manyValues(of: SurfacePosterior, table: PointTable): PointValues
       for (let c = 0; c < b; c++) variance += row[a]! * row[c]! * basis.covariance[a * b + c]!;
     }
     mean[i] = value;
-    standardError[i] = Math.sqrt(Math.max(0, variance));
+    spread[i] = Math.sqrt(Math.max(0, variance));
   }
-  return { mean, standardError, df: new Float64Array(table.count).fill(df) };
+  const unseen = unseenVariances(of, rows, tastedAs);
+  const standardError = spread.map((v, i) => Math.sqrt(Math.max(0, v * v - unseen[i]!)));
+  return { mean, standardError, spread, df: new Float64Array(table.count).fill(df) };
 }
 
 /** Fills the combination of basis quantities that a point is; returns the variance that comes on top. */
