@@ -13,6 +13,8 @@ export interface Information {
   active: readonly number[];
   sigma2: number;
   p: number;
+  /** n - p where no variance component is above zero: then it is every combination's degrees of freedom. */
+  exactDf: number | null;
   /** (Q'V⁻¹Q)⁻¹, p × p: the covariance of the coefficients over σ². */
   unit: Float64Array;
   /** Derivative of the covariance of the coefficients by each parameter, p × p each. */
@@ -53,6 +55,7 @@ function makeInformation(fit: MixedFit, w: Workings, sigma2: number): Informatio
     active,
     sigma2,
     p,
+    exactDf: active.length === 0 ? fit.n - p : null,
     unit,
     slopes: [...slopes, residual],
     expected,

@@ -20,6 +20,7 @@ export function satterthwaiteFrom(
   variance: number,
   gradient: ArrayLike<number>,
 ): number | null {
+  if (info.exactDf !== null) return info.exactDf;
   if (!info.observedInverse) return null;
   const spread = bilinear(gradient, info.observedInverse, gradient);
   return spread > 0 ? (variance * variance) / spread : null;

@@ -87,7 +87,12 @@ function figures({ brief, mixes, servings }: Written, zero = 0, unit = 1) {
     differences: panel.differences.map(({ difference, p }) => [length(difference), p]),
     mixTest: [panel.mixTest.f, panel.mixTest.denDf, panel.mixTest.p],
     panelVariance: Object.values(panel.variance).map(square),
-    assessors: panel.assessors.map((a) => [a.discrimination.p, length(a.repeatability), a.agreement, a.scaling]),
+    assessors: panel.assessors.map((a) => [
+      a.discrimination.p,
+      length(a.repeatability),
+      a.agreement,
+      a.scaling,
+    ]),
     coefficients: fit.coefficients.map((c) => [level(c.estimate), length(c.standardError), c.denDf]),
     effects: fit.effects.map(({ change, p }) => [length(change), p]),
     blending: [fit.blending.f, fit.blending.p],
@@ -113,7 +118,10 @@ const plain = briefOn([0, 100]);
 test('the zero and the unit of the scale', () => {
   fc.assert(
     fc.property(tastings, ({ mixes, servings }) => {
-      const moved = servings.map((s) => ({ ...s, scores: s.scores.map((v) => (v === null ? v : 200 + 0.5 * v)) }));
+      const moved = servings.map((s) => ({
+        ...s,
+        scores: s.scores.map((v) => (v === null ? v : 200 + 0.5 * v)),
+      }));
       const found = figures({ brief: briefOn([200, 250]), mixes, servings: moved }, 200, 0.5);
       expectSame(found, figures({ brief: plain, mixes, servings }));
     }),
@@ -160,7 +168,10 @@ test('a replicate split in two under other names', () => {
         ...s,
         replicate: s.replicate === '1' && Number(s.mix.slice(1)) > 3 ? '1 after the break' : s.replicate,
       }));
-      expectSame(figures({ brief: plain, mixes, servings: split }), figures({ brief: plain, mixes, servings }));
+      expectSame(
+        figures({ brief: plain, mixes, servings: split }),
+        figures({ brief: plain, mixes, servings }),
+      );
     }),
     options,
   );
