@@ -4,10 +4,10 @@ import type { FitInput, FitStatus, RegionWidths, TermModel } from './fit-types.t
 import { logRatioSet } from './log-ratio-set.ts';
 import { fitMixFactor } from './mix-factor.ts';
 import { type MixSummary, summariseMixes } from './mix-summary.ts';
-import { processDensities } from './process/process-densities.ts';
-import type { ProcessModels } from './process/process-posterior.ts';
 import { PointTable } from './point-table.ts';
 import { coverPoints } from './process/process-cover.ts';
+import { processDensities } from './process/process-densities.ts';
+import type { ProcessModels } from './process/process-posterior.ts';
 import { stillSettings, type Tasted, tastedOf } from './tasted.ts';
 import { polynomialSet, type TermSet } from './term-set.ts';
 

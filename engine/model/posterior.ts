@@ -106,10 +106,12 @@ function predictAttribute(
   const out = emptyPrediction(table.count);
   const reach = exact ? 0 : roughReach(values.map(({ values: v }) => v));
   for (let i = 0; i < table.count; i++) {
-    const parts = values.map(({ weight, values: v }) => partAt(v, weight, i));
-    if (share > 0) parts.push(processPart(process!, share, i));
-    const { mean, standardError } = averageParts(parts);
-    const wide = values.map(({ weight, values: v }) => partAt(v, weight, i, v.spread));
+    const partsWith = (errors: 'standardError' | 'spread') => {
+      const parts = values.map(({ weight, values: v }) => partAt(v, weight, i, v[errors]));
+      return share > 0 ? [...parts, processPart(process!, share, i)] : parts;
+    };
+    const { mean, standardError } = averageParts(partsWith('standardError'));
+    const wide = partsWith('spread');
     const spread = averageParts(wide).standardError;
     const [low, high] = exact ? mixtureInterval(wide) : [mean - reach * spread, mean + reach * spread];
     out.mean[i] = mean;
@@ -140,12 +142,7 @@ function betweenModels(
   return out;
 }
 
-function partAt(
-  values: PointValues,
-  weight: number,
-  i: number,
-  errors = values.standardError,
-): PredictionPart {
+function partAt(values: PointValues, weight: number, i: number, errors: Float64Array): PredictionPart {
   return { weight, mean: values.mean[i]!, standardError: errors[i]!, df: values.df[i]! };
 }
 
