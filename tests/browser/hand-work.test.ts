@@ -378,6 +378,7 @@ async function prove(maker: Maker): Promise<void> {
   await page.getByRole('heading', { name: 'Round 3: weigh' }).waitFor();
   await weighAll(maker, false);
   await maker.button('They have rested');
+  await page.getByRole('heading', { name: 'Round 3: dose' }).waitFor();
   await maker.link('Proof');
   await maker.pick(page.getByLabel('What is claimed'), 'different');
   const people = Array.from({ length: 24 }, (_, k) => `P${k + 1}`).join(', ');
