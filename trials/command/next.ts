@@ -54,7 +54,7 @@ export function addNext(program: Command, io: Io): void {
       examples(
         'next brief.json mixes.csv scores.csv --count 4',
         'next brief.json mixes.csv scores.csv --count 4 --leftovers leftovers.csv --rest 24 --on-hand vanilla=2 --on-hand lime=5',
-        'next brief.json mixes.csv scores.csv --count 2 --model quadratic --seed 7 --json',
+        'next brief.json mixes.csv scores.csv --count 2 --model quadratic --check-models --seed 7 --json',
       ),
     )
     .action((brief: string, mixes: string, scores: string, options: Options) =>
