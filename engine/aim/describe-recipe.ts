@@ -31,7 +31,9 @@ export function describeRecipes(
   const { attributes } = judged;
   const scores = finalDraws(recipes, { attributes, posterior, cover, seed });
   const distances = distanceDraws(attributes, scores);
-  const predictions = posterior.predict(scores.points > recipes.length ? [...recipes, ...cover] : recipes);
+  // the recipes by themselves, since intervals of many points share their degrees of freedom
+  const predictions = posterior.predict(recipes);
+  const everywhere = scores.points > recipes.length ? posterior.predict([...recipes, ...cover]) : predictions;
   return {
     recipes: recipes.map((recipe, i) => ({
       ratios: byId(space.components, recipe.shares),
@@ -40,7 +42,7 @@ export function describeRecipes(
       settings: byId(space.settings, recipe.settings),
       predicted: predictedScores({ judged, predictions, distances }, i),
       chance: judged.missing.length > 0 ? null : matchChance(distances, i),
-      distance: distanceOfMeans({ attributes, predictions, scores }, i),
+      distance: distanceOfMeans({ attributes, predictions: everywhere, scores }, i),
       expectedDistance: expectedDistance(distances, i),
     })),
     predictions,

@@ -56,6 +56,21 @@ describe('plan', () => {
     expect((await dropwise(...args.slice(0, -1), '8', '--json')).out).not.toBe(one.out);
   });
 
+  test('rehearsed: the same plan, and how often it would find the target, to the byte', async () => {
+    const args = ['plan', tiny[0]!, '--mixes', '6'];
+    const rehearsed = [...args, '--rehearse', 'easy', '--truths', '2', '--more-rounds', '1'];
+    const { rehearsal, mixes } = await document(PlanResult, ...rehearsed);
+    expect(mixes).toEqual((await document(PlanResult, ...args)).mixes);
+    expect(rehearsal!.difficulty).toBe('easy');
+    expect(rehearsal!.stages.map(({ rounds }) => rounds)).toEqual([0, 1]);
+    expect(rehearsal!.stages[0]!.mixes).toBe(6);
+    for (const { found, share } of rehearsal!.stages) expect(share).toBe(found / 2);
+    const [one, two] = [await dropwise(...rehearsed, '--json'), await dropwise(...rehearsed, '--json')];
+    expect(one.out).toBe(two.out);
+    expect((await dropwise(...rehearsed)).out).toContain('2 invented truths');
+    expect((await dropwise(...args, '--rehearse', 'no')).status).toBe(2);
+  });
+
   test('an additional set beside what has been weighed', async () => {
     const plan = await document(PlanResult, 'plan', tiny[0]!, '--mixes', '4', '--already', tiny[1]!);
     expect(plan.mixes).toHaveLength(4);
@@ -224,6 +239,20 @@ describe('next', () => {
     expect(Object.keys(next.best.predicted)).toEqual(['zest', 'juicy', 'spice', 'bitter', 'woody', 'catty']);
     const [one, two] = [await dropwise(...args, '--json'), await dropwise(...args, '--json')];
     expect(one.out).toBe(two.out);
+  });
+
+  test('foretells what predict foretells', async () => {
+    const { best } = await document(NextResult, 'next', ...tiny, '--count', '1');
+    const ids = Object.keys(best.ratios);
+    const settings = Object.keys(best.settings);
+    const cells = [...ids.map((id) => best.ratios[id]), ...settings.map((id) => best.settings[id])];
+    const ratios = folder.write('best.csv', `${[...ids, ...settings].join()}\n${cells.join()}\n`);
+    const { rows } = await document(PredictResult, 'predict', ...tiny, '--at', ratios);
+    for (const { id, mean, interval } of rows[0]!.attributes) {
+      expect(best.predicted[id]!.mean).toBeCloseTo(mean!, 9);
+      expect(best.predicted[id]!.interval[0]).toBeCloseTo(interval![0], 9);
+      expect(best.predicted[id]!.interval[1]).toBeCloseTo(interval![1], 9);
+    }
   });
 
   test('from what is left: each proposal says what to pour, old bottles are left standing', async () => {

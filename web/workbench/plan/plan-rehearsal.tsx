@@ -86,7 +86,7 @@ function Rehearsed({ rehearsal, assessors }: { rehearsal: Rehearsal; assessors: 
           { head: 'cups', number: true, cell: ({ cups }) => cups },
           { head: `found, of ${truths}`, number: true, cell: ({ found }) => found },
           {
-            head: 'in 100, give or take (95 %)',
+            head: 'in 100 (95 %)',
             number: true,
             cell: ({ interval: [low, high] }) => `${Math.round(100 * low)} to ${Math.round(100 * high)}`,
           },
