@@ -1,10 +1,13 @@
 import { EngineError } from '../errors.ts';
+import { normalQuantile } from '../numeric/normal.ts';
 import type { Random } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
+import type { WeighingGrid } from '../region/weighing-grid.ts';
 import { type Chances, chancesOf, onScale } from './chance.ts';
 import type { FitInput } from './fit-types.ts';
 import type { PanelPosterior, Point, ScorePrediction } from './posterior-types.ts';
 import { predictPosterior } from './predict-posterior.ts';
+import { type WeighingShifts, weighDraws, weighingShifts, weighingUncertainty } from './weighing-error.ts';
 
 export interface PredictInput extends FitInput {
   points: readonly (Point & { name: string })[];
@@ -14,6 +17,8 @@ export interface PredictInput extends FitInput {
   draws?: number | undefined;
   random: Random;
   for?: 'panel' | 'population' | undefined;
+  /** The balance the ratios are to be weighed on: what it leaves uncertain is then part of every error and chance. */
+  weighing?: WeighingGrid | undefined;
 }
 
 export interface PredictedAttribute {
@@ -25,6 +30,8 @@ export interface PredictedAttribute {
   /** Mean or an end of the interval was cut off at an end of the scale. */
   clipped: boolean;
   chance: number | null;
+  /** Standard uncertainty from weighing, in scale units, within `standardError`; only where it was asked for. */
+  weighing?: number;
   reason?: string;
 }
 
@@ -48,24 +55,27 @@ const OUTSIDE = 1e-6;
 
 /**
  * What given ratios should taste like: mean, standard error and 95 % interval of the panel's average (or that of
- * new tasters), cut off at the ends of the scale, with the chance of each target and of all at once.
+ * new tasters), cut off at the ends of the scale, with the chance of each target and of all at once. With `weighing`
+ * its variance is added to that of the scores, its normal 95 % to the interval's reach by the root of squares, and its
+ * joint draws to those behind the chances.
  *
  * @throws EngineError where shapes disagree
  */
 export function predictRatios(input: PredictInput): Predictions {
-  const { points, cover, attributes, random, draws = 4000 } = input;
+  const { points, cover, attributes, random, draws = 4000, weighing } = input;
   checkPoints(input);
   const posterior = predictPosterior(input, { for: input.for });
   const predictions = posterior.predict(points);
   const usable = posterior.attributes.map(({ status }) => status === 'estimated');
   const spread = coverFor(attributes, cover);
-  const chancesAt = (asked: readonly Point[]) =>
-    chancesOf(
-      attributes,
-      posterior.draws([...asked, ...spread], draws, random.fork('rows')),
-      usable,
-      asked.length,
-    );
+  const shiftsAt = (asked: readonly Point[]) => weighing && weighingShifts(posterior, asked, weighing);
+  const shifts = shiftsAt(points);
+  const chancesAt = (asked: readonly Point[]) => {
+    const drawn = posterior.draws([...asked, ...spread], draws, random.fork('rows'));
+    const own = asked === points ? shifts : shiftsAt(asked);
+    const known = own ? weighDraws(drawn, own, random.fork('weighing')) : drawn;
+    return chancesOf(attributes, known, usable, asked.length);
+  };
   const chances = spread.length > 0 ? inCompany(chancesAt, points) : oneByOne(chancesAt, points);
   return {
     rows: points.map((point, i) => ({
@@ -73,7 +83,7 @@ export function predictRatios(input: PredictInput): Predictions {
       ratios: Object.fromEntries(input.space.components.map(({ id }, c) => [id, point.shares[c]!])),
       settings: Object.fromEntries(input.space.settings.map(({ id }, s) => [id, point.settings[s]!])),
       attributes: attributes.map((attribute, k) => ({
-        ...predicted(attribute, posterior, predictions[k]!, { k, i }),
+        ...predicted(attribute, posterior, predictions[k]!, { k, i, shifts }),
         chance: chances[i]!.each[k]!,
       })),
       chance: chances[i]!.joint,
@@ -103,16 +113,27 @@ function predicted(
   attribute: Attribute,
   posterior: PanelPosterior,
   { mean, standardError, low, high }: ScorePrediction,
-  { k, i }: { k: number; i: number },
+  { k, i, shifts }: { k: number; i: number; shifts: WeighingShifts | undefined },
 ): Omit<PredictedAttribute, 'chance'> {
   const { status, reason } = posterior.attributes[k]!;
   const none = { id: attribute.id, standardError: null, interval: null, clipped: false };
   if (status !== 'estimated' && status !== 'no-residual') return { ...none, mean: null, reason: reason! };
   const value = onScale(attribute, mean[i]!);
   if (status === 'no-residual') return { ...none, mean: value, clipped: value !== mean[i]!, reason: reason! };
-  const interval: [number, number] = [onScale(attribute, low[i]!), onScale(attribute, high[i]!)];
-  const clipped = value !== mean[i] || interval[0] !== low[i] || interval[1] !== high[i];
-  return { id: attribute.id, mean: value, standardError: standardError[i]!, interval, clipped };
+  const weighing = shifts && weighingUncertainty(shifts[k]![i]!);
+  const ends =
+    weighing === undefined ? [low[i]!, high[i]!] : widened(mean[i]!, [low[i]!, high[i]!], weighing);
+  const interval: [number, number] = [onScale(attribute, ends[0]!), onScale(attribute, ends[1]!)];
+  const clipped = value !== mean[i] || interval[0] !== ends[0] || interval[1] !== ends[1];
+  const plain = { id: attribute.id, mean: value, interval, clipped };
+  if (weighing === undefined) return { ...plain, standardError: standardError[i]! };
+  return { ...plain, standardError: Math.hypot(standardError[i]!, weighing), weighing };
+}
+
+/** Ends whose ways from the mean are joined with the normal 95 % of an independent error by the root of squares. */
+function widened(mean: number, ends: readonly [number, number], error: number): [number, number] {
+  const reach = normalQuantile(0.975) * error;
+  return [mean - Math.hypot(mean - ends[0], reach), mean + Math.hypot(ends[1] - mean, reach)];
 }
 
 /** Only targets that are compared with the best of the region need points all over it. */

@@ -14,6 +14,7 @@ interface Options extends CupOptions {
   at: string;
   model: FittedModel;
   for: 'panel' | 'population';
+  weighing: boolean;
   seed: number;
   json: boolean;
 }
@@ -31,7 +32,12 @@ export function addPredict(program: Command, io: Io): void {
         'auto',
       ),
     )
-    .addOption(choiceOption('--for <WHOM>', 'whose average', ['panel', 'population']).default('panel'));
+    .addOption(choiceOption('--for <WHOM>', 'whose average', ['panel', 'population']).default('panel'))
+    .option(
+      '--weighing',
+      "count what the brief's balance leaves uncertain when the ratios are weighed",
+      false,
+    );
   addCupOptions(command)
     .addOption(seedOption())
     .addOption(jsonOption())
@@ -40,6 +46,7 @@ export function addPredict(program: Command, io: Io): void {
       examples(
         'predict brief.json mixes.csv scores.csv --at ratios.csv',
         'predict brief.json mixes.csv scores.csv --at ratios.csv --for population --model quadratic --df kenward-roger',
+        'predict brief.json mixes.csv scores.csv --at ratios.csv --weighing',
         'predict brief.json mixes.csv scores.csv --at ratios.csv --adjust --assessor-by-session --set-aside P3 --seed 1 --json',
       ),
     )
@@ -58,31 +65,42 @@ async function runPredict(
   checkSetAside(options, tasted.servings, scores);
   const request = { ...tasted, ...options, rows, for: whom, warnings: [...tasted.warnings, ...warnings] };
   const result = predictOperation(request, { solver: await loadSolver() });
-  answer(io, result, json, (document) => showPredictions(document, whom));
+  answer(io, result, json, (document) => showPredictions(document, whom, options.weighing));
 }
 
-function showPredictions({ rows }: ReturnType<typeof predictOperation>, whom: string): string {
+function showPredictions(
+  { rows }: ReturnType<typeof predictOperation>,
+  whom: string,
+  weighed: boolean,
+): string {
   const columns = [
     { title: 'ratio' },
     { title: 'attribute' },
     { title: 'mean', numeric: true },
     { title: '95 % interval' },
+    ...(weighed ? [{ title: 'from weighing', numeric: true }] : []),
     { title: 'on target' },
   ];
   const cells = rows.flatMap(({ name, attributes, chance }) => [
-    ...attributes.map(({ id, mean, interval, chance: own }, index) => [
+    ...attributes.map(({ id, mean, interval, weighing, chance: own }, index) => [
       index === 0 ? name : '',
       id,
       short(mean, 3),
       shortInterval(interval, 3),
+      ...(weighed ? [short(weighing ?? null, 2)] : []),
       inHundred(own),
     ]),
-    ['', 'all at once', '', '', inHundred(chance)],
+    ['', 'all at once', '', '', ...(weighed ? [''] : []), inHundred(chance)],
   ]);
   const who = whom === 'panel' ? "this panel's average" : 'the average of new tasters';
   return [
     `${rows.length} ${rows.length === 1 ? 'ratio' : 'ratios'}: what ${who} should be.\n`,
     textTable(columns, cells),
+    ...(weighed
+      ? [
+          'From weighing: one standard uncertainty of the balance, in scale units; intervals and chances hold it.\n',
+        ]
+      : []),
     'Chances go by the scores alone; those of the next mixes also count that a target can probably be met.\n',
   ].join('\n');
 }

@@ -18,6 +18,7 @@ import { drawSittings, type SittingsInput } from '../../engine/panel/serving-ord
 import { describeRegion } from '../../engine/region/describe-region.ts';
 import type { Region } from '../../engine/region/region.ts';
 import type { WeighedMix } from '../../engine/region/weighed-mix.ts';
+import { weighingGrid } from '../../engine/region/weighing-grid.ts';
 import type { Brief } from '../schema/brief.ts';
 import { byId, toAttributes } from '../schema/engine-shapes.ts';
 import type { ShelfMaterial } from '../shelf/shelf-schema.ts';
@@ -101,12 +102,15 @@ type WithEveryone = Pick<AttributeFit, 'model' | 'blending' | 'effects' | 'leave
 export interface PredictRequest extends FitRequest {
   rows: readonly { name: string; shares: readonly number[]; settings: readonly number[] }[];
   for?: 'panel' | 'population' | undefined;
+  /** Counts what weighing the ratios on the brief's balance leaves uncertain. */
+  weighing?: boolean | undefined;
   seed: number;
 }
 
 /** What given ratios should taste like. */
 export function predictOperation(request: PredictRequest, tools: Tools) {
   const { input, region } = fitInput(request, tools);
+  const { batch, stocks } = spaceOf(request.brief);
   const random = createRandom(request.seed, 'predict');
   const predictions = predictRatios({
     ...input,
@@ -114,6 +118,7 @@ export function predictOperation(request: PredictRequest, tools: Tools) {
     cover: coverPoints(input.space, region, random.fork('cover')),
     random,
     for: request.for,
+    weighing: request.weighing ? weighingGrid(input.space, batch, stocks) : undefined,
   });
   return documentOf(request, withWarnings(predictions, region.warnings), request.seed);
 }

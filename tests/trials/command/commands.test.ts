@@ -221,6 +221,17 @@ describe('predict', () => {
     );
   });
 
+  test('weighing on request: same means, wider errors, told apart', async () => {
+    const asked = ['predict', ...tiny, '--at', at, '--model', 'linear'];
+    const plain = (await document(PredictResult, ...asked)).rows[0]!.attributes[0]!;
+    const weighed = (await document(PredictResult, ...asked, '--weighing')).rows[0]!.attributes[0]!;
+    expect(plain).not.toHaveProperty('weighing');
+    expect(weighed.mean).toBe(plain.mean);
+    expect(weighed.weighing).toBeGreaterThan(0);
+    expect(weighed.standardError).toBeCloseTo(Math.hypot(plain.standardError!, Number(weighed.weighing)), 12);
+    expect(weighed.interval![1]).toBeGreaterThan(plain.interval![1]);
+  });
+
   test('grams and shares are the same ratio', async () => {
     const grams = folder.write('grams.csv', 'peel;lime;pepper;dose;unit\n5;2,5;2,5;2;g\n0,5;0,25;0,25;2;\n');
     const { rows } = await document(PredictResult, 'predict', ...tiny, '--at', grams, '--model', 'linear');
