@@ -252,13 +252,13 @@ describe('next', () => {
     expect(one.out).toBe(two.out);
   });
 
-  test('foretells what predict foretells', async () => {
+  test('foretells what predict foretells by the process', async () => {
     const { best } = await document(NextResult, 'next', ...tiny, '--count', '1');
     const ids = Object.keys(best.ratios);
     const settings = Object.keys(best.settings);
     const cells = [...ids.map((id) => best.ratios[id]), ...settings.map((id) => best.settings[id])];
     const ratios = folder.write('best.csv', `${[...ids, ...settings].join()}\n${cells.join()}\n`);
-    const { rows } = await document(PredictResult, 'predict', ...tiny, '--at', ratios);
+    const { rows } = await document(PredictResult, 'predict', ...tiny, '--at', ratios, '--model', 'process');
     for (const { id, mean, interval } of rows[0]!.attributes) {
       expect(best.predicted[id]!.mean).toBeCloseTo(mean!, 9);
       expect(best.predicted[id]!.interval[0]).toBeCloseTo(interval![0], 9);
