@@ -21,6 +21,7 @@ import {
 import { servingEffects } from './serving-effects.ts';
 import { orderEffects } from './serving-order.ts';
 import { linkedSessions, unlinkedWarning } from './session-links.ts';
+import { sessionShifts } from './session-shifts.ts';
 
 /** Mixes are called different below this. */
 const APART = 0.05;
@@ -33,6 +34,8 @@ export interface AttributeQuestion {
   setAside: ReadonlySet<string>;
   df: DegreesMethod;
   models: MixModels;
+  /** The same with the assessors' shifts between sessions. */
+  shiftedModels: MixModels;
   /** What the model is to hold beside mix, assessor and session. */
   beside: CupModel;
 }
@@ -41,7 +44,8 @@ export interface AttributeQuestion {
 export function readAttribute(question: AttributeQuestion): AttributeReading {
   const { servings, attribute, at, setAside, beside } = question;
   const { cups, reason: unadjusted } = modelledCups(servings, at, { ...beside, setAside });
-  const core = cups.y.length === 0 ? missing() : readMixes(cups, question);
+  const { fit, ...core } = cups.y.length === 0 ? missing() : readMixes(cups, question);
+  const shifts = fit && sessionShifts(cups, fit, question.shiftedModels);
   const everyone = cupsOf(servings, at);
   const background = {
     mixesDiffer: core.mixTest.p !== null && core.mixTest.p < APART,
@@ -63,11 +67,13 @@ export function readAttribute(question: AttributeQuestion): AttributeReading {
     assessors: readAssessors(everyone, setAside, background),
     says: sayMixes(core),
     mixedAssessor,
+    ...(shifts ? { shifts } : {}),
     warnings: [
       ...core.warnings,
       ...(unadjusted ? [unadjusted] : []),
       ...(unlinked ? [unlinked] : []),
       ...effects,
+      ...(shifts?.says ? [shifts.says] : []),
       ...otherVerdict(core.mixTest, mixedAssessor.mixTest),
     ],
     ...(setAside.size > 0
@@ -76,7 +82,13 @@ export function readAttribute(question: AttributeQuestion): AttributeReading {
   };
 }
 
-type Core = Omit<AttributeReading, 'id' | 'assessors' | 'says' | 'withEveryone' | 'mixedAssessor'>;
+type Core = Omit<
+  AttributeReading,
+  'id' | 'assessors' | 'says' | 'withEveryone' | 'mixedAssessor' | 'shifts'
+> & {
+  /** Null where nothing was fitted. */
+  fit: MixedFit | null;
+};
 
 function missing(): Core {
   return unread('missing', 'no score was given', [], []);
@@ -84,6 +96,7 @@ function missing(): Core {
 
 function unread(status: ReadingStatus, reason: string, means: MixMean[], reduced: string[]): Core {
   return {
+    fit: null,
     status,
     reason,
     variance: NO_VARIANCES,
@@ -108,6 +121,7 @@ function readMixes(cups: Cups, { df, models }: AttributeQuestion): Core {
   const status = oneMix ? 'one-mix' : statusOf(fit);
   const reason = oneMix ? 'only one mix was scored: there is nothing to compare' : fit.reason;
   return {
+    fit,
     status,
     reason,
     variance: variancesOf(fit),
@@ -201,7 +215,7 @@ function rangeOf(values: Float64Array): number {
   return values.length === 0 ? 0 : Math.max(...values) - Math.min(...values);
 }
 
-function sayMixes({ status, reason, mixTest: { p } }: Core): string {
+function sayMixes({ status, reason, mixTest: { p } }: Pick<Core, 'status' | 'reason' | 'mixTest'>): string {
   if (p === null) return `Nothing can be said about the mixes: ${reason ?? 'they could not be tested'}.`;
   if (status !== 'estimated') return `Read with care: ${reason}.`;
   return p < APART

@@ -24,9 +24,10 @@ export function readPanel(input: PanelInput): PanelReading {
   checkScores(input);
   const setAside = new Set(input.assessorsSetAside ?? []);
   const models = new MixModels();
+  const shiftedModels = new MixModels();
   const beside = { adjust, assessorBySession };
   const readings = attributes.map((attribute, at) => ({
-    ...readAttribute({ servings, attribute, at, setAside, df, models, beside }),
+    ...readAttribute({ servings, attribute, at, setAside, df, models, shiftedModels, beside }),
     ...readAnswers(servings, attributes, at, setAside),
   }));
   const liking = attributes.find(({ answered }) => answered === 'liking');

@@ -5,6 +5,7 @@ import type { DegreesMethod } from './mixed/types.ts';
 import type { Attribute, Serving } from './observations.ts';
 import type { Variances } from './random-effects.ts';
 import type { OrderEffect } from './serving-order.ts';
+import type { SessionShifts } from './session-shifts.ts';
 
 export interface PanelInput extends CupModel {
   servings: readonly Serving[];
@@ -107,6 +108,8 @@ export interface AttributeReading extends AnswersReading {
   logRestrictedLikelihood: number | null;
   /** What the order of serving was found to do and was taken out; only where asked for. */
   order?: OrderEffect[];
+  /** Shifts of assessors between sessions; only where the cups can tell and the model does not hold them already. */
+  shifts?: SessionShifts;
   says: string;
   reduced: string[];
   warnings: string[];

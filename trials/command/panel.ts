@@ -110,7 +110,13 @@ function meanTable({ means, withEveryone }: AttributeReading): string {
   );
 }
 
-function tests({ mixTest, mixedAssessor, variance, withEveryone }: AttributeReading): string[] {
+function tests({
+  mixTest,
+  mixedAssessor,
+  variance,
+  withEveryone,
+  shifts: shifting,
+}: AttributeReading): string[] {
   const says = ({ f, numDf, denDf, p, reason }: Test) =>
     p === null
       ? `cannot be tested (${reason ?? ''})`
@@ -128,6 +134,7 @@ function tests({ mixTest, mixedAssessor, variance, withEveryone }: AttributeRead
           `With use of the scale told from disagreement: ${says(mixedAssessor.mixTest)}; use of the scale differs: ${says(mixedAssessor.scaling)}.`,
         ]),
     `Variance: assessors ${short(variance.assessor)}, assessor by mix ${short(variance.assessorByMix)}, sessions ${short(variance.session)}${shifts}, cups ${short(variance.residual)}.`,
+    ...(shifting?.says ? [`Warning: ${shifting.says} (p ${shortP(shifting.p)}).`] : []),
   ];
 }
 

@@ -172,6 +172,20 @@ describe('panel', () => {
   });
 });
 
+test('panel warns where tasters shift between sessions, until it is asked to count them', async () => {
+  const lines = ['mix,assessor,session,replicate,bitter'];
+  for (const s of [1, 2, 3])
+    for (const a of [1, 2, 3, 4, 5])
+      for (const m of [1, 2, 3, 4])
+        lines.push(
+          `m${m},P${a},s${s},${s},${40 + 5 * m + 3 * ((7 * a + 5 * s + a * s) % 5) + ((a * m * s) % 3)}`,
+        );
+  const shifting = folder.write('shifting.csv', `${lines.join('\n')}\n`);
+  const warned = /Warning: assessors shift their levels .* read with --assessor-by-session \(p <0\.001\)\./;
+  expect((await dropwise('panel', shifting)).out).toMatch(warned);
+  expect((await dropwise('panel', shifting, '--assessor-by-session')).out).not.toMatch(/Warning: assessors/);
+});
+
 describe('fit', () => {
   test('the yarn of the NIST/SEMATECH e-Handbook (5.5.4.2): its coefficients and standard errors', async () => {
     const { attributes } = await document(FitResult, 'fit', ...yarn, '--model', 'quadratic');

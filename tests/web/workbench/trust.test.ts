@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { AssessorReading, AttributeReading } from '../../../engine/panel/reading-types.ts';
-import { panelSentence, trustOf } from '../../../web/workbench/reading/trust.ts';
+import { panelSentence, shiftsSentence, trustOf } from '../../../web/workbench/reading/trust.ts';
 
 const NAMES: Record<string, string> = {
   zest: 'Fresh peel zest',
@@ -83,5 +83,24 @@ describe('the panel in a sentence', () => {
     expect(panelSentence(mixed, (id) => NAMES[id]!)).toBe(
       'Together the panel tells the mixes apart on 1 of 2 questions, not on spice.',
     );
+  });
+});
+
+describe('tasters who shift between sittings', () => {
+  const shifts = (says: string | null) => ({ variance: 4, statistic: 9, p: 0.001, says });
+  const reading = (says: Record<string, string | null>) =>
+    Object.entries(panel({ zest: [0.8, 1], catty: [0.6, 1] })).map(([, one]) => ({
+      ...one,
+      ...(one.id in says ? { shifts: shifts(says[one.id]!) } : {}),
+    }));
+
+  it('are told by the questions they shift on, and not where none does', () => {
+    const names = (id: string) => NAMES[id]!;
+    expect(shiftsSentence(reading({ zest: 'they shift', catty: null }), names)).toBe(
+      'From sitting to sitting tasters score higher or lower, each in their own way, on fresh peel zest: ' +
+        'what differs there may look surer than it is.',
+    );
+    expect(shiftsSentence(reading({ zest: null }), names)).toBeNull();
+    expect(shiftsSentence(reading({}), names)).toBeNull();
   });
 });

@@ -3,15 +3,21 @@ import { Figures } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 import { Term } from '../parts/term.tsx';
 import type { ReadingView } from './reading-view.ts';
-import { panelSentence, type TasterTrust, trustOf } from './trust.ts';
+import { panelSentence, shiftsSentence, type TasterTrust, trustOf } from './trust.ts';
 
 /** Can we trust the panel? One row a taster with a sentence; figures one click behind. */
 export function TrustSection({ view }: { view: ReadingView }) {
   const rows = trustOf(view.panel, view.nameOf);
+  const shifts = shiftsSentence(view.panel, view.nameOf);
   return (
     <section>
       <h2>Can we trust the panel?</h2>
       <p class="lead">{panelSentence(view.panel, view.nameOf)}</p>
+      {shifts && (
+        <p>
+          {shifts} The command <code>panel</code> reads with them: <code>--assessor-by-session</code>.
+        </p>
+      )}
       <ul class="tasters">
         {rows.map((row) => (
           <TasterRow key={row.assessor} row={row} />

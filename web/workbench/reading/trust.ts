@@ -116,3 +116,16 @@ export function panelSentence(
   const cannot = tested.filter((one) => !tells.includes(one)).map(({ id }) => inSentence(names(id)));
   return `Together the panel tells the mixes apart on ${tells.length} of ${tested.length} questions, not on ${listed(cannot, 'or')}.`;
 }
+
+/** That tasters changed their level between sittings, each in their own way; null where it does not show. */
+export function shiftsSentence(
+  attributes: readonly AttributeReading[],
+  names: (id: string) => string,
+): string | null {
+  const shown = attributes.filter(({ shifts }) => shifts?.says).map(({ id }) => inSentence(names(id)));
+  if (shown.length === 0) return null;
+  return (
+    `From sitting to sitting tasters score higher or lower, each in their own way, on ${listed(shown)}: ` +
+    'what differs there may look surer than it is.'
+  );
+}
