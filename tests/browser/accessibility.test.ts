@@ -21,6 +21,9 @@ const PAGES = [
   ]),
 ].map((address) => `/#/${address}`);
 
+/** Sheets are paper: they have no dark side. */
+const SCREENS = PAGES.filter((address) => !address.includes('/print/'));
+
 /** Everything in the light; in the dark what differs there: the colours. */
 const LOOKED_AT = { light: null, dark: ['color-contrast'] } as const;
 
@@ -41,7 +44,7 @@ describe.each(['light', 'dark'] as const)(
     });
     afterAll(() => opened.context.close());
 
-    test.each(PAGES)('on %s', async (path) => {
+    test.each(theme === 'light' ? PAGES : SCREENS)('on %s', async (path) => {
       const { page } = opened;
       // Loaded anew: within one load the heading of the page before could be taken for that of this one.
       await page.goto('about:blank');
