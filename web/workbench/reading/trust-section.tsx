@@ -15,7 +15,7 @@ export function TrustSection({ view }: { view: ReadingView }) {
       <p class="lead">{panelSentence(view.panel, view.nameOf)}</p>
       {shifts && (
         <p>
-          {shifts} The command <code>panel</code> reads with them: <code>--assessor-by-session</code>.
+          {shifts} To count these shifts, run <code>panel</code> with <code>--assessor-by-session</code>.
         </p>
       )}
       <ul class="tasters">
