@@ -7,10 +7,10 @@ import { closeSitting, openKey, openSitting } from '../../trials/rounds/sitting-
 import { weighMix } from '../../trials/rounds/weigh-mix.ts';
 import { SittingRequest } from '../../trials/schema/api.ts';
 import { openStore } from '../../trials/store/store.ts';
+import { DESK, openPage } from '../browser/program.ts';
+import { setStage } from '../browser/stage.ts';
 import { contextOf } from '../support/trial-folder.ts';
 import { trueDistance } from '../support/true-distance.ts';
-import { DESK, openPage } from './program.ts';
-import { setStage } from './stage.ts';
 
 const stage = setStage();
 const { program } = stage;
