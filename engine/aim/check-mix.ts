@@ -2,6 +2,7 @@ import type { PanelPosterior, Point } from '../model/posterior-types.ts';
 import type { Random } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
 import type { Names } from '../region/limits.ts';
+import { ALIKE } from './draw-table.ts';
 import { calledBy } from './judged.ts';
 import type { RecipeSource, WeighableRecipe } from './recipe.ts';
 import { scaleLength } from './target-miss.ts';
@@ -19,8 +20,6 @@ export interface CheckMix {
 const LOOKED_AT = 300;
 /** Variance between models, summed over attributes in units of the noise of one new mix, that is worth a bottle. */
 const WORTH = 1;
-/** Root mean square difference of predicted means, in percent of the scales, below which two mixes taste alike. */
-const ALIKE = 1;
 
 /**
  * Looks over the region for the weighable ratio at which the averaged models disagree most: the variance between their

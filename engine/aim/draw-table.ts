@@ -42,6 +42,9 @@ export function drawTable(
   };
 }
 
+/** Root mean square difference, in percent of the scales, below which two mixes cannot be tasted apart. */
+export const ALIKE = 1;
+
 /** Root mean square difference of two points over draws and aimed attributes, in percent of the scales. */
 export function tasteGap(
   attributes: readonly Attribute[],

@@ -1,3 +1,4 @@
+import { comparesWithRegion } from '../model/chance.ts';
 import type { PanelPosterior, Point, ScoreDraws } from '../model/posterior-types.ts';
 import { createRandom } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
@@ -24,8 +25,7 @@ export function finalDraws(
 ): ScoreDraws {
   const { attributes, posterior, cover, seed } = by;
   const drawn = (these: readonly Point[]) => posterior.draws(these, DRAWS, createRandom(seed, 'chance'));
-  if (attributes.some(({ target }) => target?.kind === 'most' || target?.kind === 'least'))
-    return drawn([...points, ...cover]);
+  if (comparesWithRegion(attributes)) return drawn([...points, ...cover]);
   const alone = points.map((point) => drawn([point]));
   return {
     count: DRAWS,

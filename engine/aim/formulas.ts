@@ -1,3 +1,4 @@
+import { comparesWithRegion } from '../model/chance.ts';
 import type { PanelPosterior } from '../model/posterior-types.ts';
 import type { Random } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
@@ -154,7 +155,7 @@ function drawn(
   recipes: readonly Recipe[],
   { attributes, posterior, cover, random }: FormulaSetup,
 ): DistanceDraws {
-  const wanted = attributes.some(({ target }) => target?.kind === 'most' || target?.kind === 'least');
+  const wanted = comparesWithRegion(attributes);
   const scores = posterior.draws(wanted ? [...recipes, ...cover] : recipes, DRAWS, random);
   return distanceDraws(attributes, scores);
 }

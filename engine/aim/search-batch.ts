@@ -7,7 +7,7 @@ import { bestPoint } from './best-recipe.ts';
 import { type BatchSetup, type ChosenBatch, chooseBatch } from './choose-batch.ts';
 import { meanOf } from './describe-recipe.ts';
 import { matchChance } from './distance-draws.ts';
-import { type DrawTable, drawTable, noiseOf, tasteGap } from './draw-table.ts';
+import { ALIKE, type DrawTable, drawTable, noiseOf, tasteGap } from './draw-table.ts';
 import type { Effort } from './effort.ts';
 import { highestChance } from './highest-chance.ts';
 import type { RecipeSource, WeighableRecipe } from './recipe.ts';
@@ -45,8 +45,6 @@ export interface FoundBatch {
 }
 
 const REFERENCE_DRAWS = 256;
-/** Root mean square difference, in percent of the scales, below which two mixes cannot be tasted apart. */
-const ALIKE = 1;
 /** From this part of the highest chance on, the best ratio itself is the first to be made. */
 const CONFIRM_FROM = 0.75;
 /** Weight of learning against improvement. */

@@ -96,3 +96,8 @@ function shareOfDraws(hits: Uint8Array, count: number, points: number): Float64A
   });
   return out;
 }
+
+/** Whether some target is where each draw has its own best of the region, so that points all over it are needed. */
+export function comparesWithRegion(attributes: readonly Attribute[]): boolean {
+  return attributes.some(({ target }) => target?.kind === 'most' || target?.kind === 'least');
+}

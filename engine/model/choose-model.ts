@@ -1,5 +1,5 @@
 import { SCHEFFE_MODELS } from '../design/terms.ts';
-import { orthogonalFactors, solveUpperTransposed } from '../numeric/orthogonal.ts';
+import { leveragesAt, orthogonalFactors } from '../numeric/orthogonal.ts';
 import { independentColumns } from '../panel/mixed/independent-columns.ts';
 import type { ModelName, RegionWidths, TermModel } from './fit-types.ts';
 import { leaveGroupsOut } from './mean-model.ts';
@@ -99,10 +99,7 @@ export function isEstimable(tasted: Tasted, set: TermSet): boolean {
 function isHeld(tasted: Tasted, set: TermSet, cover: PointTable): boolean {
   const p = set.names.length;
   const { r } = orthogonalFactors(termRows(set, tasted), tasted.mixes.length, p);
-  const rows = cover.rows(set);
-  let sum = 0;
-  for (let i = 0; i < cover.count; i++)
-    sum += solveUpperTransposed(r, rows.subarray(i * p, (i + 1) * p)).reduce((s, v) => s + v * v, 0);
+  const sum = leveragesAt(r, cover.rows(set), p).reduce((s, v) => s + v, 0);
   return sum <= LOOSE * cover.count;
 }
 

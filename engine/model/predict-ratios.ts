@@ -3,7 +3,7 @@ import { normalQuantile } from '../numeric/normal.ts';
 import type { Random } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
 import type { WeighingGrid } from '../region/weighing-grid.ts';
-import { type Chances, chancesOf, onScale } from './chance.ts';
+import { type Chances, chancesOf, comparesWithRegion, onScale } from './chance.ts';
 import type { FitInput } from './fit-types.ts';
 import type { PanelPosterior, Point, ScorePrediction } from './posterior-types.ts';
 import { predictPosterior } from './predict-posterior.ts';
@@ -138,7 +138,7 @@ function widened(mean: number, ends: readonly [number, number], error: number): 
 
 /** Only targets that are compared with the best of the region need points all over it. */
 function coverFor(attributes: readonly Attribute[], cover: readonly Point[]): readonly Point[] {
-  return attributes.some(({ target }) => target?.kind === 'most' || target?.kind === 'least') ? cover : [];
+  return comparesWithRegion(attributes) ? cover : [];
 }
 
 function outsideWarnings({ space, region }: FitInput, { shares, settings }: Point): string[] {

@@ -1,4 +1,4 @@
-import { orthogonalFactors, solveUpperTransposed } from '../numeric/orthogonal.ts';
+import { leveragesAt, orthogonalFactors } from '../numeric/orthogonal.ts';
 import { jointPrediction } from '../panel/mixed/prediction.ts';
 import type { EffectWeights } from '../panel/mixed/types.ts';
 import {
@@ -136,9 +136,7 @@ function unseenVariances(
 function leverages({ rows: mixes, set, tasted }: Surface, rows: Float64Array): Float64Array {
   const p = set.names.length;
   const { r } = orthogonalFactors(mixes, tasted.mixes.length, p);
-  return Float64Array.from({ length: rows.length / p }, (_, i) =>
-    solveUpperTransposed(r, rows.subarray(i * p, (i + 1) * p)).reduce((sum, v) => sum + v * v, 0),
-  );
+  return leveragesAt(r, rows, p);
 }
 
 /**

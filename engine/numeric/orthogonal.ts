@@ -183,6 +183,13 @@ export function solveUpper(r: Float64Array, b: ArrayLike<number>): Float64Array 
   return x;
 }
 
+/** x'(X'X)⁻¹x for each row x, with R the triangle of X's factors. */
+export function leveragesAt(r: Float64Array, rows: Float64Array, p: number): Float64Array {
+  return Float64Array.from({ length: rows.length / p }, (_, i) =>
+    solveUpperTransposed(r, rows.subarray(i * p, (i + 1) * p)).reduce((sum, v) => sum + v * v, 0),
+  );
+}
+
 /** Solves R' x = b: turns a combination of the columns of X into one of the columns of Q. */
 export function solveUpperTransposed(r: Float64Array, b: ArrayLike<number>): Float64Array {
   const p = b.length;

@@ -102,9 +102,8 @@ export function rehearse(
       );
     return playTruth(by, createRandom(input.seed, `truth ${t}`), said);
   });
-  const stages = played[0]!.map((stage, s) =>
+  const stages = played[0]!.map((_, s) =>
     stageOf(
-      stage,
       played.map((own) => own[s]!),
       s,
     ),
@@ -135,7 +134,7 @@ interface PlayedStage {
 }
 
 function playTruth(by: Setting, random: Random, said: (round: number) => void): PlayedStage[] {
-  const { input, attributes, region, cover } = by;
+  const { input, attributes, cover } = by;
   const { truth, hidden } = inventTruth(attributes, { ...by, ...input, random: random.fork('truth') });
   const pivots = truth(hidden);
   const panel = inventPanel(attributes, { ...by, ...input, pivots, random: random.fork('panel') });
@@ -152,7 +151,7 @@ function playTruth(by: Setting, random: Random, said: (round: number) => void): 
     });
     servings.push(...tasted(by, { names, mixes, truth, pivots, panel, round }));
     const count = round < input.rounds ? input.each : 0;
-    const found = step(by, { mixes, servings, count, random: random.fork(`round ${round}`), region });
+    const found = step(by, { mixes, servings, count, random: random.fork(`round ${round}`) });
     stages.push({ mixes: mixes.length, cups: servings.length, ...judge(found.best) });
     wanted = found.wanted;
   }
@@ -186,16 +185,15 @@ function tasted(
 
 /** What would be settled on, and what would be made next, from the scores alone. */
 function step(
-  { input, attributes, source }: Setting,
+  { input, attributes, region, source }: Setting,
   by: {
     mixes: readonly WeighedMix[];
     servings: readonly Serving[];
     count: number;
     random: Random;
-    region: Region;
   },
 ): { best: Recipe; wanted: (Recipe & { again?: string })[] } {
-  const { mixes, servings, count, random, region } = by;
+  const { mixes, servings, count, random } = by;
   const { posterior } = aimPosterior(
     {
       space: input.space,
@@ -254,14 +252,15 @@ function judgeOf(
   };
 }
 
-function stageOf(first: PlayedStage, all: readonly PlayedStage[], rounds: number): RehearsedStage {
+function stageOf(all: readonly PlayedStage[], rounds: number): RehearsedStage {
+  const { mixes, cups } = all[0]!;
   const n = all.length;
   const found = all.filter((one) => one.found).length;
   const share = found / n;
   return {
     rounds,
-    mixes: first.mixes,
-    cups: first.cups,
+    mixes,
+    cups,
     found,
     share,
     standardError: Math.sqrt((share * (1 - share)) / n),

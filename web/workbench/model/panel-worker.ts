@@ -1,6 +1,6 @@
 import { aimPosterior } from '../../../engine/aim/aim-posterior.ts';
 import { finalDraws } from '../../../engine/aim/final-draws.ts';
-import { type Chances, chancesOf, onScale } from '../../../engine/model/chance.ts';
+import { type Chances, chancesOf, comparesWithRegion, onScale } from '../../../engine/model/chance.ts';
 import type { PanelPosterior, Point } from '../../../engine/model/posterior-types.ts';
 import { createRandom, type Random } from '../../../engine/numeric/random.ts';
 import { panelMap } from '../../../engine/panel/map/panel-map.ts';
@@ -79,9 +79,7 @@ function chancesAt(
   draws: number,
 ): Chances {
   const random = createRandom(SEED, 'chances');
-  const cover = attributes.some(({ target }) => target?.kind === 'most' || target?.kind === 'least')
-    ? mixturesOf(made, random.fork('cover'), 200)
-    : [];
+  const cover = comparesWithRegion(attributes) ? mixturesOf(made, random.fork('cover'), 200) : [];
   const joint =
     points.length <= TOLD
       ? finalDraws(points, { attributes, posterior, cover, seed: SEED })
