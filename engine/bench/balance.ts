@@ -1,4 +1,4 @@
-import { sampleStandardDeviation } from 'simple-statistics';
+import { mean, median, sampleStandardDeviation } from 'simple-statistics';
 import { EngineError } from '../errors.ts';
 
 export interface Balance {
@@ -45,6 +45,50 @@ export function pharmacopoeiaMinimum(
   requireAbove('readability', readability);
   requireAbove('accuracy', accuracy);
   return (2 * Math.max(repeatability, 0.41 * readability)) / accuracy;
+}
+
+/** What repeated weighings of one load say of a balance, grams. */
+export interface RepeatTrial {
+  mean: number;
+  /** Standard deviation of the readings as they stand. */
+  standardDeviation: number;
+  /** What is to count: the standard deviation, but never less than rounding alone leaves (readability/√6). */
+  repeatability: number;
+  /** The step that the balance shows hides how well it repeats. */
+  heldByStep: boolean;
+  /** Which reading lies so far from the rest that it was probably mistyped or disturbed, counted from 0. */
+  odd: number | null;
+}
+
+/** A reading this many robust standard deviations from the median is pointed at (common practice, no published source). */
+const ODD = 6;
+
+/**
+ * The repeatability of a balance from one load put on and taken off again and again, as USP <41> has it: ten weighings
+ * at least, the standard deviation about their own mean, one below 0.41 of the step counting as 0.41 of it (1/√6).
+ *
+ * @param weighings readings in grams, tared or zeroed before each; ten are usual
+ * @param readability the step of the balance, grams
+ */
+export function repeatTrial(weighings: readonly number[], readability: number): RepeatTrial {
+  requireAbove('readability', readability);
+  const standardDeviation = repeatabilityOf(weighings);
+  const floor = readability / Math.sqrt(6);
+  return {
+    mean: mean([...weighings]),
+    standardDeviation,
+    repeatability: Math.max(standardDeviation, floor),
+    heldByStep: standardDeviation < floor,
+    odd: oddOne(weighings, floor),
+  };
+}
+
+/** The farthest reading from the median, where the scatter of the others does not reach as far. */
+function oddOne(weighings: readonly number[], floor: number): number | null {
+  const middle = median([...weighings]);
+  const away = weighings.map((value) => Math.abs(value - middle));
+  const farthest = away.indexOf(Math.max(...away));
+  return away[farthest]! > ODD * Math.max(1.4826 * median(away), floor) ? farthest : null;
 }
 
 /** Standard deviation of repeated weighings of one load, grams. @throws EngineError with fewer than two */

@@ -1,10 +1,10 @@
 import { STRENGTHS } from '../region/unweighable.ts';
-import { decimal } from '../region/weighing-grid.ts';
+import { type Batch, decimal, massUncertainty } from '../region/weighing-grid.ts';
 
 export interface BatchQuestion {
   /** Shares of each component in each mix. */
   shares: readonly (readonly number[])[];
-  batch: { grams: number; readability: number; tolerance?: number | undefined };
+  batch: Batch;
   /** Grams of components that the panel drinks of one bottle; null where the brief does not say. */
   needed: number | null;
   bottles: number;
@@ -29,13 +29,13 @@ const NICE = [1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10];
 
 /**
  * The smallest batch that serves the panel and stays weighable: it is the balance that sets it. A mass must be at
- * least readability / (√6 · tolerance); a component whose share is too small for that is weighed from a stock, the
+ * least its standard uncertainty over the tolerance; a component whose share is too small for that is weighed from a stock, the
  * strongest that will do, and only the component with the largest least share must do neat.
  *
  * @returns null where no smaller batch than the brief's will do
  */
 export function smallerBatch({ shares, batch, needed, bottles }: BatchQuestion): SmallerBatch | null {
-  const mass = batch.readability / (Math.sqrt(6) * (batch.tolerance ?? USUAL_TOLERANCE));
+  const mass = massUncertainty(batch) / (batch.tolerance ?? USUAL_TOLERANCE);
   const least = shares[0]!.map((_, i) => {
     const used = shares.map((mix) => mix[i]!).filter((share) => share > 0);
     return used.length === 0 ? Number.POSITIVE_INFINITY : Math.min(...used);

@@ -1,5 +1,5 @@
 import type { Random } from '../numeric/random.ts';
-import { formFor, type WeighingGrid } from '../region/weighing-grid.ts';
+import { formFor, massUncertainty, type WeighingGrid } from '../region/weighing-grid.ts';
 import type { PanelPosterior, Point, ScoreDraws } from './posterior-types.ts';
 
 /** Shares up to this are left out of the pot: nothing is weighed of them, and nothing is weighed wrong. */
@@ -10,7 +10,7 @@ export type WeighingShifts = readonly (readonly Float64Array[])[];
 
 /**
  * What weighing a ratio on this balance does to the scores predicted for it. One standard uncertainty of a mass is
- * readability/√6, of a component weighed from a stock that part of it which the stock holds; the errors of the masses
+ * `massUncertainty`, of a component weighed from a stock that part of it which the stock holds; the errors of the masses
  * are independent. A component's mass that is off by u in a batch of G grams moves the shares by (u/G)(eⱼ - x), which
  * is Cox's direction; the score's change along it is a central difference over ±u (less where the mass itself is
  * less), so the variance by the delta method is the sum of squares of the shifts.
@@ -76,11 +76,11 @@ interface Move {
 }
 
 function movesOf(shares: readonly number[], grid: WeighingGrid): Move[] {
-  const { grams, readability } = grid.batch;
+  const { grams } = grid.batch;
   return shares.flatMap((share, component) => {
     if (share <= NOT_WEIGHED) return [];
     const { strength } = formFor(grid, component, share * grid.total);
-    const uncertainty = ((readability / Math.sqrt(6)) * (strength / 100)) / grams;
+    const uncertainty = (massUncertainty(grid.batch) * (strength / 100)) / grams;
     const by = Math.min(uncertainty, share / 2);
     return [{ component, by, part: by / uncertainty }];
   });

@@ -3,7 +3,7 @@ import type { LinearSolver } from '../numeric/linear-solver.ts';
 import { nearestOnGrid } from './grid-program.ts';
 import { nameOf, sayNumber } from './limits.ts';
 import type { Region } from './region.ts';
-import { decimal, relativeUncertainty, type WeighingGrid } from './weighing-grid.ts';
+import { decimal, massUncertainty, relativeUncertainty, type WeighingGrid } from './weighing-grid.ts';
 
 /** Strengths in percent that people make up. */
 export const STRENGTHS = [50, 25, 20, 10, 5, 2, 1, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01];
@@ -83,10 +83,10 @@ export function poorlyKnown(
       .filter(({ grams }) => grams > 0)
       .reduce<{ strength: number; grams: number } | null>((a, b) => (a && a.grams <= b.grams ? a : b), null);
     if (least === null) return [];
-    const error = relativeUncertainty(least.grams / readability);
+    const error = relativeUncertainty(batch, least.grams / readability);
     if (error <= tolerance * (1 + 1e-9)) return [];
     const pure = (least.grams * least.strength) / 100;
-    const needed = readability / (Math.sqrt(6) * tolerance);
+    const needed = massUncertainty(batch) / tolerance;
     const strength = STRENGTHS.find((s) => (pure * 100) / s >= needed);
     const name = nameOf(region.space, i, region.names);
     const how =

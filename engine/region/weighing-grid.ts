@@ -5,6 +5,8 @@ import type { BlendSpace } from './blend-space.ts';
 export interface Batch {
   grams: number;
   readability: number;
+  /** Standard deviation of one weighing, grams, where it has been found; else from rounding alone. */
+  repeatability?: number | undefined;
   /** How well each mass should be known, as a fraction. */
   tolerance?: number | undefined;
 }
@@ -68,7 +70,6 @@ export function weighingGrid(space: BlendSpace, batch: Batch, stocks: Stocks = {
 
 /**
  * The form in which to weigh a mass: the strongest that is known within the tolerance, else the best known.
- * One standard uncertainty of a mass is readability/√6 (two rounded readings, each uniform within half a step).
  *
  * @param units mass of the component in units of the grid.
  */
@@ -76,14 +77,27 @@ export function formFor(grid: WeighingGrid, component: number, units: number): W
   const forms = grid.forms[component]!;
   const tolerance = grid.batch.tolerance ?? USUAL_TOLERANCE;
   const good = forms.find(
-    (form) => units <= 0 || relativeUncertainty(units / form.unit) <= tolerance * (1 + 1e-9),
+    (form) => units <= 0 || relativeUncertainty(grid.batch, units / form.unit) <= tolerance * (1 + 1e-9),
   );
   return good ?? forms[forms.length - 1]!;
 }
 
+/**
+ * One standard uncertainty of a mass: the repeatability where it has been found, else readability/√6 (two rounded
+ * readings, each uniform within half a step).
+ *
+ * @returns grams
+ */
+export function massUncertainty({
+  readability,
+  repeatability,
+}: Pick<Batch, 'readability' | 'repeatability'>): number {
+  return repeatability ?? readability / Math.sqrt(6);
+}
+
 /** Standard uncertainty of a weighing of so many steps, as a fraction. */
-export function relativeUncertainty(steps: number): number {
-  return 1 / (Math.sqrt(6) * steps);
+export function relativeUncertainty(batch: Batch, steps: number): number {
+  return massUncertainty(batch) / (batch.readability * steps);
 }
 
 /** The shortest decimal that a whole number of steps means: 0.30000000000000004 is 0.3. */

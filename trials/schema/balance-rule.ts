@@ -1,3 +1,4 @@
+import { repeatTrial } from '../../engine/bench/balance.ts';
 import type { Brief } from './brief.ts';
 import type { Report } from './schema-faults.ts';
 
@@ -22,6 +23,46 @@ export function checkBalance(brief: Brief, report: Pick<Report, 'fault'>): void 
     readability,
     `a readability that divides batch.grams ${grams} (the nearest ${near.length > 1 ? 'are' : 'is'} ${near.join(' and ')}); or batch.grams ${batch}`,
   );
+}
+
+/**
+ * The batch with the repeatability that its weighings show, never better than rounding allows: what is to count from
+ * then on. Without either, nothing is added.
+ */
+export function withRepeatability(batch: Brief['batch']): Brief['batch'] {
+  const { readability, weighings, repeatability } = batch;
+  if (weighings !== undefined && repeatability === undefined)
+    return { ...batch, repeatability: repeatTrial(weighings, readability).repeatability };
+  const floor = readability / Math.sqrt(6);
+  return repeatability === undefined || repeatability >= floor ? batch : { ...batch, repeatability: floor };
+}
+
+/** Judges how well the balance is said to repeat against its weighings and its step. */
+export function checkRepeatability({ batch }: Brief, report: Report): void {
+  const { readability, weighings, repeatability } = batch;
+  const at = ['batch', 'repeatability'];
+  const floor = readability / Math.sqrt(6);
+  if (weighings === undefined) {
+    if (repeatability !== undefined && repeatability < floor)
+      report.warn(at, `a balance in steps of ${readability} g repeats no better than ${short(floor)} g`);
+    return;
+  }
+  const trial = repeatTrial(weighings, readability);
+  if (repeatability !== undefined && Math.abs(repeatability - trial.repeatability) > 1e-6 * repeatability)
+    report.fault(
+      at,
+      repeatability,
+      `${short(trial.repeatability)}, which batch.weighings show, or nothing: it is worked out from them`,
+    );
+  const place = ['batch', 'weighings'];
+  if (trial.odd !== null)
+    report.warn([...place, trial.odd], `${weighings[trial.odd]} g lies far from the other weighings`);
+  if (trial.heldByStep)
+    report.warn(place, `steps of ${readability} g hide how well it repeats; ${short(floor)} g counts`);
+}
+
+function short(grams: number): string {
+  return String(Number(grams.toPrecision(3)));
 }
 
 /**

@@ -1,4 +1,4 @@
-import { checkBalance } from './balance-rule.ts';
+import { checkBalance, checkRepeatability } from './balance-rule.ts';
 import type { Brief } from './brief.ts';
 import { checkAsides, checkForm } from './form-rules.ts';
 import type { Report } from './schema-faults.ts';
@@ -14,6 +14,7 @@ export function checkAcrossFields(brief: Brief, report: Report): void {
   checkBounds(brief, report);
   checkSettings(brief, report);
   checkBalance(brief, report);
+  checkRepeatability(brief, report);
   for (const index of brief.attributes.keys()) checkAttribute(brief, index, report);
   checkAsides(brief, report);
   checkDose(brief, report);

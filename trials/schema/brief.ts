@@ -55,6 +55,10 @@ export const Batch = z.object({
   grams: finite.gt(0),
   readability: finite.gt(0),
   tolerance: finite.gt(0).lt(1).optional(),
+  /** Standard deviation of one weighing, grams; worked out where `weighings` are given. Absent: rounding alone. */
+  repeatability: finite.gt(0).optional(),
+  /** What the balance showed when one load was weighed again and again, grams: ten times at least (USP <41>). */
+  weighings: z.array(finite.gt(0)).min(10).max(50).optional(),
 });
 
 export const AttributeTarget = z.union(

@@ -1,3 +1,4 @@
+import { withRepeatability } from './balance-rule.ts';
 import { Brief } from './brief.ts';
 import { checkAcrossFields } from './brief-rules.ts';
 import { FaultList, type Refused } from './faults.ts';
@@ -12,7 +13,8 @@ export interface CheckedBrief {
 
 /**
  * Judges a whole brief: the shape of each field, then what holds between fields (ids, bounds, targets, scales,
- * balance, dose). Defaults are filled in; names left out become ids. Whether the allowed region holds a point is
+ * balance, dose). Defaults are filled in; names left out become ids; ten weighings
+ * become the balance's repeatability. Whether the allowed region holds a point is
  * settled by the engine, beyond the sums of the limits.
  *
  * @param value anything that came from JSON
@@ -34,7 +36,8 @@ export function checkBrief(value: unknown, locate: Locate = pathText): CheckedBr
   const brief = withNames(parsed.data);
   refuseHiddenKeys(value, brief, report);
   checkAcrossFields(brief, report);
-  return faults.count > 0 ? { faults: faults.list() } : { brief, warnings };
+  if (faults.count > 0) return { faults: faults.list() };
+  return { brief: { ...brief, batch: withRepeatability(brief.batch) }, warnings };
 }
 
 /** `__proto__` in a bound is dropped by record schemas, so it is looked for in what was given. */

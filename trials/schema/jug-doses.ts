@@ -42,7 +42,7 @@ function doseOf(brief: Brief, { perLitre, cups }: Jug, diluteAlways: boolean): D
       cupMillilitres: drink.cupMillilitres,
       concentrate: { percentVol, density: alcoholDensity(massFractionOf(percentVol)) },
       drinkPercentVol: drink.percentVol,
-      balance: { readability: batch.readability },
+      balance: batch,
       tolerance: batch.tolerance,
       diluteAlways,
     });

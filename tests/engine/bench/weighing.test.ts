@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import {
   pharmacopoeiaMinimum,
   repeatabilityOf,
+  repeatTrial,
   smallestMass,
   weighingUncertainty,
 } from '../../../engine/bench/balance.ts';
@@ -37,6 +38,31 @@ describe('what a balance knows', () => {
     expectClose(repeatabilityOf([1, 2, 3]), 1, 1e-15);
     expectClose(repeatabilityOf([1e6 + 1, 1e6 + 2, 1e6 + 3]), 1, 1e-9);
     expect(() => repeatabilityOf([1])).toThrow(EngineError);
+  });
+
+  it('takes the pharmacopoeia’s own example: 0.15 mg asks for 300 mg (USP <41>, 2019)', () => {
+    expectClose(pharmacopoeiaMinimum({ readability: 0.0001, repeatability: 0.00015 }), 0.3, 1e-12);
+  });
+
+  it('learns from ten weighings how well a balance repeats', () => {
+    // Five a step above 50 g and five a step below: the sum of squares is 10 · 0.01², over nine.
+    const ten = Array.from({ length: 10 }, (_, i) => (i % 2 === 0 ? 50.01 : 49.99));
+    const trial = repeatTrial(ten, 0.01);
+    expectClose(trial.mean, 50, 1e-12);
+    expectClose(trial.standardDeviation, 0.01 * Math.sqrt(10 / 9), 1e-12);
+    expect(trial).toMatchObject({ repeatability: trial.standardDeviation, heldByStep: false, odd: null });
+  });
+
+  it('lets the step count where it hides the scatter', () => {
+    const trial = repeatTrial(new Array(10).fill(20.5), 0.01);
+    expect(trial).toMatchObject({ standardDeviation: 0, heldByStep: true, odd: null });
+    expectClose(trial.repeatability, 0.01 / Math.sqrt(6), 1e-15);
+  });
+
+  it('points at a reading far from all others, and at none of an even scatter', () => {
+    const even = [0, 1, -1, 2, -2, 1, 0, -1, 1, 0].map((steps) => 30 + steps * 0.01);
+    expect(repeatTrial(even, 0.01).odd).toBeNull();
+    expect(repeatTrial(even.with(6, 33), 0.01).odd).toBe(6);
   });
 
   it.each([0, -1, Number.NaN, Number.POSITIVE_INFINITY])('refuses a step of %d', (readability) => {

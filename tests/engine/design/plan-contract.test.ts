@@ -176,6 +176,23 @@ describe('stocks', () => {
     }
   });
 
+  it('a balance found to repeat worse than its step needs the stock for larger masses too', () => {
+    // 0.3 to 0.4 g of b: rounding alone knows 0.2 g to 2 %, a repeatability of 0.01 g only half a gram.
+    const space = spaceOf([0.3, 0.03, 0.2], [0.7, 0.04, 0.6]);
+    const strengths = (repeatability?: number) => {
+      const { mixes } = plan({
+        space,
+        mixes: 8,
+        batch: { ...batch, tolerance: 0.02, repeatability },
+        stocks: { b: [5] },
+      });
+      const used = mixes.flatMap(({ weigh }) => weigh!.filter(({ component }) => component === 'b'));
+      return [...new Set(used.map(({ strength }) => strength))];
+    };
+    expect(strengths()).toEqual([100]);
+    expect(strengths(0.01)).toEqual([5]);
+  });
+
   it('without stocks, a mass that the balance knows too poorly is named with the stock that would do', () => {
     const space = spaceOf([0.3, 0.001, 0.2], [0.7, 0.02, 0.6]);
     const { warnings } = plan({ space, mixes: 8, batch: { ...batch, tolerance: 0.02 } });

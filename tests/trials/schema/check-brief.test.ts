@@ -171,3 +171,43 @@ describe('a brief that is accepted', () => {
     expect(faultsOf(changed(pithBrief(), ['batch'], { grams, readability }))).toEqual([]);
   });
 });
+
+describe('how well the balance repeats', () => {
+  const ten = Array.from({ length: 10 }, (_, i): number => (i % 2 === 0 ? 50.03 : 49.97));
+  const withBatch = (batch: object) =>
+    changed(pithBrief(), ['batch'], { grams: 4, readability: 0.01, tolerance: 0.02, ...batch });
+
+  test('is worked out from ten weighings and stays what it is when the brief is judged again', () => {
+    const { brief, warnings } = accepted(withBatch({ weighings: ten }));
+    expect(brief.batch.repeatability).toBeCloseTo(0.03 * Math.sqrt(10 / 9), 12);
+    expect(warnings).toEqual([]);
+    expect(accepted(brief).brief).toEqual(brief);
+  });
+
+  test('is not asked for, and is never better than the step allows', () => {
+    expect(accepted(withBatch({})).brief.batch.repeatability).toBeUndefined();
+    const { brief, warnings } = accepted(withBatch({ repeatability: 0.001 }));
+    expect(brief.batch.repeatability).toBeCloseTo(0.01 / Math.sqrt(6), 12);
+    expect(warnings).toEqual([
+      'batch.repeatability: a balance in steps of 0.01 g repeats no better than 0.00408 g',
+    ]);
+  });
+
+  test('is refused where it contradicts the weighings, or these are fewer than ten', () => {
+    expect(faultsOf(withBatch({ weighings: ten, repeatability: 0.01 }))).toEqual([
+      'batch.repeatability: found 0.01, allowed 0.0316, which batch.weighings show, or nothing: it is worked out from them',
+    ]);
+    expect(faultsOf(withBatch({ weighings: ten.slice(1) }))[0]).toMatch(
+      /^batch\.weighings: .*at least 10 entries/,
+    );
+    expect(faultsOf(withBatch({ weighings: ten.with(3, -1) }))[0]).toMatch(
+      /^batch\.weighings\[3\]: found -1/,
+    );
+  });
+
+  test('points at the weighing that was mistyped', () => {
+    expect(accepted(withBatch({ weighings: ten.with(4, 5.003) })).warnings).toEqual([
+      'batch.weighings[4]: 5.003 g lies far from the other weighings',
+    ]);
+  });
+});

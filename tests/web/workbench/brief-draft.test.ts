@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import demo from '../../../trials/demo/brief.json' with { type: 'json' };
+import { withRepeatability } from '../../../trials/schema/balance-rule.ts';
 import { Brief } from '../../../trials/schema/brief.ts';
 import { checkBrief } from '../../../trials/schema/check-brief.ts';
 import { draftOf, emptyDraft, jsonOf } from '../../../web/workbench/brief/draft.ts';
@@ -9,6 +10,7 @@ import { faultsByPath } from '../../../web/workbench/brief/faults-by-path.ts';
 import { changed, historyOf, redone, undone } from '../../../web/workbench/brief/history.ts';
 import { hundredsOf, shareOf } from '../../../web/workbench/brief/hundreds.ts';
 import { idFrom, idsOf } from '../../../web/workbench/brief/ids.ts';
+import { leastKnown, repeatsWithin, typedTrial, withWeighing } from '../../../web/workbench/brief/repeats.ts';
 
 const brief = Brief.parse(demo);
 const full = Brief.parse({
@@ -37,6 +39,26 @@ describe('a brief as it is typed', () => {
       const checked = checkBrief(JSON.parse(JSON.stringify(jsonOf(draftOf(one)))));
       expect(checked).toMatchObject({ brief: one });
     }
+  });
+
+  it('keeps ten weighings as typed, and works the repeatability out anew', () => {
+    const ten = [20.01, 20, 20.02, 19.99, 20, 20.01, 20, 19.98, 20.01, 20];
+    const batch = withRepeatability({ ...full.batch, readability: 0.01, weighings: ten });
+    const draft = draftOf({ ...full, batch });
+    expect(draft.batch).toMatchObject({ repeatability: '', weighings: ten.map(String) });
+    expect(checkBrief(JSON.parse(JSON.stringify(jsonOf(draft))))).toMatchObject({ brief: { batch } });
+    expect(repeatsWithin(draft.batch)).toBe(batch.repeatability);
+    // 0.0115 g over 2 parts of a hundred.
+    expect(leastKnown(draft.batch)).toEqual({ grams: batch.repeatability! / 0.02, within: 2, usual: false });
+  });
+
+  it('spreads a pasted row of weighings over the places, and forgets them when they are cleared', () => {
+    const batch = withWeighing(emptyDraft().batch, 2, '5.01 5,02; 5.03');
+    expect(batch.weighings).toEqual(['', '', '5.01', '5,02', '5.03', '', '', '', '', '']);
+    expect(typedTrial(batch)).toBeNull();
+    const cleared = [2, 3, 4].reduce((one, place) => withWeighing(one, place, ''), batch);
+    expect(cleared.weighings).toEqual([]);
+    expect(leastKnown(cleared)).toEqual({ grams: 0.01 / Math.sqrt(6) / 0.01, within: 1, usual: true });
   });
 
   it('keeps what is no number, so that the check names its field', () => {

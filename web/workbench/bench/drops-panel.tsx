@@ -20,7 +20,7 @@ export function dropGramsOf(trial: Trial, line: string): number | null {
 
 function sizeOf({ brief }: Trial, weighings: readonly DropWeighing[]): DropSize | null {
   if (weighings.length === 0) return null;
-  return calibrateDrops(weighings, { readability: brief.batch.readability });
+  return calibrateDrops(weighings, brief.batch);
 }
 
 /** What a drop of each bottle weighs: twenty drops on the balance, as often as one likes. */

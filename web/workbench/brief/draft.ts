@@ -14,7 +14,15 @@ export interface BriefDraft {
   components: ComponentDraft[];
   bounds: BoundDraft[];
   settings: SettingDraft[];
-  batch: { grams: string; readability: string; tolerance: string };
+  batch: {
+    grams: string;
+    readability: string;
+    tolerance: string;
+    /** How well the scale repeats, where it is known without weighing; drafts from before have neither. */
+    repeatability?: string;
+    /** One load weighed again and again. */
+    weighings?: string[];
+  };
   attributes: AttributeDraft[];
   panel: { assessors: string; cupsPerSitting: string; replicates: string; lingers?: boolean };
   /** Rankings and descriptions asked beside the scales: carried along, no field changes them. */
@@ -147,6 +155,8 @@ export function draftOf(brief: Brief): BriefDraft {
       grams: text(brief.batch.grams),
       readability: text(brief.batch.readability),
       tolerance: hundredsOf(brief.batch.tolerance),
+      repeatability: brief.batch.weighings === undefined ? text(brief.batch.repeatability) : '',
+      weighings: (brief.batch.weighings ?? []).map(String),
     },
     attributes: brief.attributes.map(attributeDraft),
     panel: {
@@ -251,6 +261,7 @@ export function jsonOf(draft: BriefDraft): unknown {
       grams: must(draft.batch.grams),
       readability: must(draft.batch.readability),
       ...share('tolerance', draft.batch.tolerance),
+      ...repeatsJson(draft.batch),
     },
     attributes: draft.attributes.map((attribute, k) => attributeJson(attribute, ids.attributes[k]!)),
     panel: {
@@ -269,6 +280,12 @@ function tagsOf({ tags = '' }: BriefDraft): { tags?: string[] } {
   const words = tags.split(',').map((word) => word.trim());
   const given = [...new Set(words.filter((word) => word !== ''))];
   return given.length === 0 ? {} : { tags: given };
+}
+
+/** Weighings go before a figure that was typed: it is worked out from them. */
+function repeatsJson({ weighings = [], repeatability = '' }: BriefDraft['batch']): object {
+  const typed = weighings.filter((one) => one.trim() !== '');
+  return typed.length > 0 ? { weighings: typed.map(must) } : number('repeatability', repeatability);
 }
 
 function componentJson(component: ComponentDraft, id: string): object {

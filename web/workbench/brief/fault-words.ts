@@ -36,6 +36,8 @@ const FIELDS: Record<string, string> = {
   material: 'material on the shelf',
   grams: 'all components in one mix',
   readability: 'smallest step your scale shows',
+  repeatability: 'how well your scale repeats',
+  weighings: 'ten weighings of one thing',
   assessors: 'tasters',
   cupsPerSitting: 'cups each can take at a sitting',
   replicates: 'times each mix',

@@ -1,6 +1,7 @@
-import { count, listed } from '../numbers.ts';
+import { count, figure, listed } from '../numbers.ts';
 import type { AttributeDraft, BriefDraft } from './draft.ts';
 import { idsOf } from './ids.ts';
+import { repeatsWithin } from './repeats.ts';
 
 /** The allowed parts of a hundred of each component, in a line. */
 export function componentsGist({ components }: BriefDraft): string {
@@ -47,7 +48,9 @@ function aimGist({ aim, target, targetHigh }: AttributeDraft): string {
 
 /** The size of a mix and the balance. */
 export function balanceGist({ batch }: BriefDraft): string {
-  return `${batch.grams} g a mix, in steps of ${batch.readability} g`;
+  const repeats = repeatsWithin(batch);
+  const within = repeats === null ? '' : `, repeating within ${figure(repeats, 2)} g`;
+  return `${batch.grams} g a mix, in steps of ${batch.readability} g${within}`;
 }
 
 /** How many taste how much. */

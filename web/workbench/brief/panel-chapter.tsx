@@ -3,10 +3,11 @@ import { Term } from '../parts/term.tsx';
 import { Chapter, type ChapterProps } from './chapter.tsx';
 import { withGroup } from './draft-changes.ts';
 import { balanceGist, peopleGist } from './gist.ts';
+import { RepeatWeighings } from './repeat-weighings.tsx';
 
 /** The balance, and the people. */
 export function PanelChapter({ draft, change, faultAt }: ChapterProps) {
-  const batch = (key: keyof typeof draft.batch) => ({
+  const batch = (key: 'grams' | 'readability' | 'tolerance') => ({
     value: draft.batch[key],
     change: (value: string) => change(withGroup(draft, 'batch', { [key]: value }), `batch ${key}`),
     fault: faultAt(`batch.${key}`),
@@ -42,6 +43,7 @@ export function PanelChapter({ draft, change, faultAt }: ChapterProps) {
             help="Where the scale cannot, a stock is asked for."
           />
         </div>
+        <RepeatWeighings {...{ draft, change, faultAt }} />
       </Chapter>
       <Chapter title="The people" gist={peopleGist(draft)} paths={['panel']}>
         <div class="fields">
