@@ -1,3 +1,4 @@
+import { onScale } from '../model/chance.ts';
 import type { PanelPosterior, ScoreDraws, ScorePrediction } from '../model/posterior-types.ts';
 import type { Attribute } from '../panel/observations.ts';
 import type { BlendSpace } from '../region/blend-space.ts';
@@ -6,7 +7,7 @@ import { finalDraws } from './final-draws.ts';
 import type { Judged } from './judged.ts';
 import type { PredictedScore, ProposedRecipe } from './next-types.ts';
 import type { WeighableRecipe } from './recipe.ts';
-import { aimedAt, missOf, onScale, scaleLength } from './target-miss.ts';
+import { aimedAt, missOf, scaleLength } from './target-miss.ts';
 
 /** Final figures of a few recipes, from many joint draws, and the draws themselves. */
 export interface Described {

@@ -1,6 +1,7 @@
+import { onScale } from '../model/chance.ts';
 import type { ScoreDraws } from '../model/posterior-types.ts';
 import type { Attribute } from '../panel/observations.ts';
-import { aimedAt, missOf, onScale, scaleLength, type Yardstick } from './target-miss.ts';
+import { aimedAt, missOf, scaleLength, type Yardstick } from './target-miss.ts';
 
 /** Misses, distances and matches of every point in every draw, each array by draw · points + point. */
 export interface DistanceDraws {

@@ -1,10 +1,11 @@
 import type { PanelPosterior } from '../model/posterior-types.ts';
+import { innerProduct } from '../numeric/dense.ts';
 import type { LinearSolver } from '../numeric/linear-solver.ts';
 import type { Random } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
 import type { BlendSpace } from '../region/blend-space.ts';
 import { describeRegion } from '../region/describe-region.ts';
-import { dot, type Limit, limitsOf, type Names, sayLimit, sayNumber } from '../region/limits.ts';
+import { type Limit, limitsOf, type Names, sayLimit, sayNumber } from '../region/limits.ts';
 import { samplePoints } from '../region/sampling.ts';
 import { calledBy } from './judged.ts';
 import type { Recipe } from './recipe.ts';
@@ -65,7 +66,7 @@ interface Relaxed {
 function shareLimits({ shares }: Recipe, { space, names }: RelaxingSetup): Relaxed[] {
   return limitsOf(space).flatMap((limit): Relaxed[] => {
     const range = rangeOf(space, limit);
-    const slack = dot(limit.coefficients, shares) - limit.at;
+    const slack = innerProduct(limit.coefficients, shares) - limit.at;
     if (limit.natural || slack > TOUCHES * range) return [];
     const upper = limit.kind === 'high' || limit.kind === 'most';
     const single = limit.kind === 'low' || limit.kind === 'high';

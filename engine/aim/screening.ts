@@ -1,6 +1,7 @@
+import { onScale } from '../model/chance.ts';
 import type { ScorePrediction } from '../model/posterior-types.ts';
 import type { Attribute } from '../panel/observations.ts';
-import { aimedAt, missOf, onScale, scaleLength, type Yardstick } from './target-miss.ts';
+import { aimedAt, missOf, scaleLength, type Yardstick } from './target-miss.ts';
 
 /** What a first look says of a point, without joint draws. */
 export interface Screened {

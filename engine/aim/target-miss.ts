@@ -33,11 +33,6 @@ export function scaleLength(attribute: Attribute): number {
   return attribute.scale ? attribute.scale[1] - attribute.scale[0] : 100;
 }
 
-/** A score cut off at the ends of its scale. */
-export function onScale(attribute: Attribute, score: number): number {
-  return attribute.scale ? Math.min(attribute.scale[1], Math.max(attribute.scale[0], score)) : score;
-}
-
 /** Whether some target is where the reference is scored. */
 export function comparesWithReference(attributes: readonly Attribute[]): boolean {
   return attributes.some(({ target }) => target?.kind === 'reference');

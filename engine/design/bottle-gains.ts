@@ -1,5 +1,6 @@
+import { dot } from '../numeric/dense.ts';
 import type { Spot } from './candidate-table.ts';
-import { type DesignState, product } from './design-state.ts';
+import type { DesignState } from './design-state.ts';
 import type { SearchProblem } from './plan-problem.ts';
 import { orthonormalTerms } from './term-space.ts';
 
@@ -70,9 +71,9 @@ export class BottleGains {
       for (let j = 0; j < p; j++) sum += a[i * p + j]! * g[j]!;
       ag[i] = sum;
     }
-    const variance = product(g, ag);
+    const variance = dot(g, ag);
     const gain =
-      this.#state.criterion === 'determinant' ? Math.log1p(variance) : product(ag, ag) / (1 + variance);
+      this.#state.criterion === 'determinant' ? Math.log1p(variance) : dot(ag, ag) / (1 + variance);
     return { ag, variance, gain };
   }
 

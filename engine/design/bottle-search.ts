@@ -1,7 +1,8 @@
 import { createRandom, type Random } from '../numeric/random.ts';
 import { BottleGains, type Poured } from './bottle-gains.ts';
 import type { Spot } from './candidate-table.ts';
-import { DesignState } from './design-state.ts';
+import { designAt } from './design-at.ts';
+import type { DesignState } from './design-state.ts';
 import { gridCandidates, type PolishedDesign } from './grid-polish.ts';
 import { shiftsOf } from './grid-shifts.ts';
 import { type GridSpot, gridSpot } from './grid-spot.ts';
@@ -9,7 +10,6 @@ import type { SearchProblem } from './plan-problem.ts';
 import type { StartResult } from './plan-start.ts';
 import { economise, staysWithin } from './scarce.ts';
 import { isForbidden } from './standing.ts';
-import { orthonormalTerms } from './term-space.ts';
 
 const PASSES = 12;
 /** Counted multiplications of one pass over all bottles; on large problems a pass looks at fewer blends. */
@@ -31,12 +31,7 @@ export function planBottles(problem: SearchProblem, start: number): StartResult 
 
 /** The design that a search for bottles came to, which is on the grid already. */
 export function settledBottles(problem: SearchProblem, { spots, weights }: StartResult): PolishedDesign {
-  const { space, criterion, fixed } = problem;
-  const state = new DesignState(space.terms.length, criterion, weights, fixed);
-  spots.forEach(({ shares, coded }, r) => {
-    state.setRow(r, orthonormalTerms(space, shares, coded));
-  });
-  state.rebuild();
+  const state = designAt(problem, spots, weights);
   return { score: state.score, spots: spots as GridSpot[], weights, state };
 }
 
@@ -71,9 +66,7 @@ class BottleSearch {
   }
 
   get spots(): GridSpot[] {
-    return this.bottles.flatMap(({ blend, codes }) =>
-      codes.map((coded) => ({ ...blend, coded: [...coded] })),
-    );
+    return pouredSpots(this.bottles);
   }
 
   get size(): number {
@@ -132,21 +125,7 @@ class BottleSearch {
   }
 
   #stateOf(bottles: readonly Poured<GridSpot>[]): DesignState {
-    const { space, criterion, fixed } = this.problem;
-    const rows = bottles.flatMap(({ blend, codes }) =>
-      codes.map((coded) => orthonormalTerms(space, blend.shares, coded)),
-    );
-    const state = new DesignState(
-      space.terms.length,
-      criterion,
-      new Array<number>(rows.length).fill(1),
-      fixed,
-    );
-    rows.forEach((g, r) => {
-      state.setRow(r, g);
-    });
-    state.rebuild();
-    return state;
+    return designAt(this.problem, pouredSpots(bottles));
   }
 
   /** Infinite where the mixes cannot settle all terms. */
@@ -154,6 +133,11 @@ class BottleSearch {
     const state = this.#stateOf(bottles);
     return state.sound ? state.score : Number.MAX_VALUE / (2 + Math.exp(Math.min(600, state.logDet)));
   }
+}
+
+/** One mix for every setting at which a bottle is poured. */
+function pouredSpots(bottles: readonly Poured<GridSpot>[]): GridSpot[] {
+  return bottles.flatMap(({ blend, codes }) => codes.map((coded) => ({ ...blend, coded: [...coded] })));
 }
 
 /** Every combination of lowest, middle and highest, as offered; lowest and highest alone for a linear model. */

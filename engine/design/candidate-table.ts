@@ -1,4 +1,5 @@
-import { type DesignState, type Leaving, product } from './design-state.ts';
+import { dot } from '../numeric/dense.ts';
+import type { DesignState, Leaving } from './design-state.ts';
 
 /** A blend with coded settings. */
 export interface Spot {
@@ -36,8 +37,8 @@ export class CandidateTable {
     for (let c = 0; c < this.spots.length; c++) {
       const g = this.row(c);
       state.times(g, ag);
-      this.#variance[c] = product(g, ag);
-      this.#square[c] = product(ag, ag);
+      this.#variance[c] = dot(g, ag);
+      this.#square[c] = dot(ag, ag);
     }
   }
 
@@ -101,9 +102,9 @@ export class CandidateTable {
   exchange(state: DesignState, leaving: Leaving, g: Float64Array): void {
     const { ag, af, aag, aaf, first, cross, second } = state.exchange(leaving, g);
     const p = this.#p;
-    const gg = product(ag, ag);
-    const gf = product(ag, af);
-    const ff = product(af, af);
+    const gg = dot(ag, ag);
+    const gf = dot(ag, af);
+    const ff = dot(af, af);
     for (let c = 0; c < this.spots.length; c++) {
       const at = c * p;
       let x = 0;

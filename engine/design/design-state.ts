@@ -1,4 +1,4 @@
-import { cholesky, inverseFromCholesky } from '../numeric/dense.ts';
+import { cholesky, dot, inverseFromCholesky } from '../numeric/dense.ts';
 
 /** How good a design is; smaller is better for both. */
 export type Criterion = 'average-variance' | 'determinant';
@@ -77,6 +77,12 @@ export class DesignState {
     for (let k = 0; k < this.p; k++) this.rows[row * this.p + k] = root * g[k]!;
   }
 
+  /** g as this row would hold it: times the root of its weight. */
+  weighted(row: number, g: Float64Array): Float64Array {
+    const root = Math.sqrt(this.weights[row]!);
+    return root === 1 ? g : g.map((v) => root * v);
+  }
+
   /** Computes A afresh. A singular Σ gets just enough ridge to be inverted, and `sound` says so. */
   rebuild(ridge = 0): void {
     for (let more = ridge; ; more = Math.max(more * 100, 1e-10)) {
@@ -122,17 +128,17 @@ export class DesignState {
   leaving(row: number): Leaving {
     const f = this.rows.subarray(row * this.p, (row + 1) * this.p);
     const a = this.times(f);
-    return { row, a, b: this.times(a), variance: product(f, a), square: product(a, a) };
+    return { row, a, b: this.times(a), variance: dot(f, a), square: dot(a, a) };
   }
 
   /** What an exchange with a row g, already times the root of the weight, gains: one product with A. */
   gainOf(leaving: Leaving, g: Float64Array): number {
     const ag = this.times(g);
     return this.gain(leaving, {
-      variance: product(g, ag),
-      square: product(ag, ag),
-      mixed: product(g, leaving.a),
-      mixedSquare: product(g, leaving.b),
+      variance: dot(g, ag),
+      square: dot(ag, ag),
+      mixed: dot(g, leaving.a),
+      mixedSquare: dot(g, leaving.b),
     });
   }
 
@@ -154,8 +160,8 @@ export class DesignState {
   exchange(out: Leaving, g: Float64Array): Exchanged {
     const { p, a } = this;
     const ag = this.times(g);
-    const variance = product(g, ag);
-    const mixed = product(g, out.a);
+    const variance = dot(g, ag);
+    const mixed = dot(g, out.a);
     const det = (1 + variance) * (out.variance - 1) - mixed * mixed;
     const [first, cross, second] = [(out.variance - 1) / det, -mixed / det, (1 + variance) / det];
     const aag = this.times(ag);
@@ -169,12 +175,6 @@ export class DesignState {
     this.trace = traceOf(a, p);
     return { ag, af: out.a, aag, aaf: out.b, first, cross, second };
   }
-}
-
-export function product(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let k = 0; k < a.length; k++) sum += a[k]! * b[k]!;
-  return sum;
 }
 
 function traceOf(a: Float64Array, p: number): number {

@@ -2,7 +2,8 @@ import { nearestOnGrid } from '../region/grid-program.ts';
 import { roundToGrid } from '../region/round-to-grid.ts';
 import { formFor } from '../region/weighing-grid.ts';
 import type { Spot } from './candidate-table.ts';
-import { DesignState, type Leaving } from './design-state.ts';
+import { designAt } from './design-at.ts';
+import type { DesignState, Leaving } from './design-state.ts';
 import { bestLevel, bestShift, type GridMove } from './grid-line.ts';
 import { type GridSpot, gridSpot } from './grid-spot.ts';
 import type { PlanProblem, SearchProblem } from './plan-problem.ts';
@@ -64,18 +65,13 @@ class Polish {
     start: StartResult,
     { candidates, toll }: { candidates: readonly GridSpot[]; toll: readonly number[] | null },
   ) {
-    const { space, criterion, fixed } = problem;
     this.problem = problem;
     this.toll = toll;
     this.candidates = candidates;
-    this.state = new DesignState(space.terms.length, criterion, start.weights, fixed);
     this.spots = start.spots.map((spot) => this.#onGrid(spot));
-    const taking = { spots: this.spots, weights: this.state.weights };
+    const taking = { spots: this.spots, weights: start.weights };
     for (const [row, c] of economise(problem.scarce, taking, candidates)) this.spots[row] = candidates[c]!;
-    this.spots.forEach((spot, r) => {
-      this.state.setRow(r, this.#terms(spot));
-    });
-    this.state.rebuild();
+    this.state = designAt(problem, this.spots, start.weights);
   }
 
   run(): PolishedDesign {
@@ -145,7 +141,7 @@ class Polish {
         this.toll && ((c) => this.#saving(row, this.candidates[c]!)),
       );
       if (best === null) continue;
-      table.exchange(state, leaving, this.#weighted(row, table.row(best)));
+      table.exchange(state, leaving, this.state.weighted(row, table.row(best)));
       this.spots[row] = this.candidates[best]!;
     }
   }
@@ -186,7 +182,7 @@ class Polish {
   #take(leaving: Leaving, move: GridMove | null): boolean {
     const { row } = leaving;
     if (move === null || !this.#mayTake(row, move.spot)) return false;
-    const g = this.#weighted(row, this.#terms(move.spot));
+    const g = this.state.weighted(row, this.#terms(move.spot));
     if (this.state.gainOf(leaving, g) + this.#saving(row, move.spot) <= this.#least()) return false;
     this.state.exchange(leaving, g);
     this.spots[row] = move.spot;
@@ -200,11 +196,6 @@ class Polish {
 
   #mayTake(row: number, spot: Spot): boolean {
     return mayStand(this.problem, { spots: this.spots, weights: this.state.weights }, row, spot);
-  }
-
-  #weighted(row: number, g: Float64Array): Float64Array {
-    const root = Math.sqrt(this.state.weights[row]!);
-    return root === 1 ? g : g.map((v) => root * v);
   }
 
   #size(): number {

@@ -1,5 +1,6 @@
+import { dot } from '../numeric/dense.ts';
 import { type BlendSpace, codeSetting } from '../region/blend-space.ts';
-import { DesignState, product } from './design-state.ts';
+import { DesignState } from './design-state.ts';
 import type { PlanBasis, PlannedPlace } from './plan-types.ts';
 import { priorInCoordinates } from './prior.ts';
 import { transformTerms } from './term-space.ts';
@@ -47,7 +48,7 @@ export function draftJudge(question: DraftQuestion): (mixes: readonly PlannedPla
     if (!state.sound) return null;
     const varianceAt = (place: PlannedPlace) => {
       const g = coordinates(place);
-      return product(g, state.times(g));
+      return dot(g, state.times(g));
     };
     return { average: state.trace, varianceAt };
   };

@@ -1,7 +1,8 @@
 import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
+import { dot } from '../numeric/dense.ts';
 import { createRandom } from '../numeric/random.ts';
 import { samplePoints } from '../region/sampling.ts';
-import { type DesignState, product } from './design-state.ts';
+import type { DesignState } from './design-state.ts';
 import type { SearchProblem } from './plan-problem.ts';
 import type { PlanJudgement } from './plan-types.ts';
 import { orthonormalTerms } from './term-space.ts';
@@ -24,7 +25,7 @@ export function judgePlan(problem: SearchProblem, state: DesignState): PlanJudge
  * Mean of (g - h)'A(g - h) over independent uniform g and h: 2 (tr A - m'Am) with m the mean of g.
  */
 export function pairVariance({ space }: SearchProblem, state: DesignState): number {
-  return 2 * (state.trace - product(space.mean, state.times(space.mean)));
+  return 2 * (state.trace - dot(space.mean, state.times(space.mean)));
 }
 
 /**
@@ -33,8 +34,8 @@ export function pairVariance({ space }: SearchProblem, state: DesignState): numb
  */
 export function lostRow(state: DesignState, g: Float64Array): number | null {
   const ag = state.times(g);
-  const left = 1 - product(g, ag);
-  return left <= 1e-9 ? null : 1 + product(ag, ag) / left / state.trace;
+  const left = 1 - dot(g, ag);
+  return left <= 1e-9 ? null : 1 + dot(ag, ag) / left / state.trace;
 }
 
 /** Quantiles of the variance over uniform blends and settings (Zahran, Anderson-Cook and Myers 2003). */
@@ -44,7 +45,7 @@ function reachOf({ region, space, input }: SearchProblem, state: DesignState): P
     .map((shares) => {
       const coded = region.space.settings.map(({ low, high }) => (high > low ? 2 * random.uniform() - 1 : 0));
       const g = orthonormalTerms(space, shares, coded);
-      return product(g, state.times(g));
+      return dot(g, state.times(g));
     })
     .sort((a, b) => a - b);
   return FRACTIONS.map((fraction) => ({

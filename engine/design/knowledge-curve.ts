@@ -1,14 +1,13 @@
 import { checkpoint, type Hooks } from '../hooks.ts';
 import { createRandom, type Random } from '../numeric/random.ts';
-import { codeSetting } from '../region/blend-space.ts';
 import type { CandidateTable, Spot } from './candidate-table.ts';
-import { DesignState } from './design-state.ts';
+import { designAt } from './design-at.ts';
+import type { DesignState } from './design-state.ts';
 import { pairVariance } from './judge-plan.ts';
-import { prepareProblem, type SearchProblem } from './plan-problem.ts';
+import { codesOf, prepareProblem, type SearchProblem } from './plan-problem.ts';
 import { openSpots, type Settled, settle, tableOf } from './plan-start.ts';
 import type { PlanInput, PlannedPlace, PlanTools } from './plan-types.ts';
 import { economise, staysWithin, useOf } from './scarce.ts';
-import { orthonormalTerms } from './term-space.ts';
 import type { PlannedModel } from './terms.ts';
 
 /** What some mixes teach, beside all that is weighed already. */
@@ -139,12 +138,7 @@ function knowledgeOf(problem: SearchProblem, state: DesignState): Knowledge {
 
 function judgeMixes(problem: SearchProblem, mixes: readonly PlannedPlace[]): Knowledge | null {
   const { space, known, input } = problem;
-  const weights = mixes.map(() => 1);
-  const state = new DesignState(space.terms.length, 'average-variance', weights, known);
-  mixes.forEach(({ shares, settings }, r) => {
-    const coded = input.space.settings.map((setting, s) => codeSetting(setting, settings[s]!));
-    state.setRow(r, orthonormalTerms(space, shares, coded));
-  });
-  state.rebuild();
+  const spots = mixes.map(({ shares, settings }) => ({ shares, coded: codesOf(input, settings) }));
+  const state = designAt({ space, criterion: 'average-variance', fixed: known }, spots);
   return state.sound ? knowledgeOf(problem, state) : null;
 }

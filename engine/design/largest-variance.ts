@@ -1,5 +1,6 @@
+import { dot } from '../numeric/dense.ts';
 import type { Spot } from './candidate-table.ts';
-import { type DesignState, product } from './design-state.ts';
+import type { DesignState } from './design-state.ts';
 import { blendLines, settingLines, spotOn, termsOnLine, varianceOnLine } from './line-move.ts';
 import type { PlanProblem } from './plan-problem.ts';
 import { orthonormalTerms } from './term-space.ts';
@@ -11,7 +12,7 @@ const ROUNDS = 8;
 export function largestVariance(problem: PlanProblem, state: DesignState, spots: readonly Spot[]): number {
   const value = ({ shares, coded }: Spot): number => {
     const g = orthonormalTerms(problem.space, shares, coded);
-    return product(g, state.times(g));
+    return dot(g, state.times(g));
   };
   const ranked = spots
     .map((spot) => ({ spot, variance: value(spot) }))

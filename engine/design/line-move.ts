@@ -1,8 +1,8 @@
+import { dot, innerProduct } from '../numeric/dense.ts';
 import { codeSetting } from '../region/blend-space.ts';
-import { dot } from '../region/limits.ts';
 import type { Region } from '../region/region.ts';
 import type { Spot } from './candidate-table.ts';
-import { type DesignState, type Entering, type Leaving, product } from './design-state.ts';
+import type { DesignState, Entering, Leaving } from './design-state.ts';
 import type { TermSpace } from './term-space.ts';
 import { orthonormalTerms } from './term-space.ts';
 
@@ -22,8 +22,8 @@ export function blendLines(region: Region, spot: Spot, directions: readonly (rea
     let from = Number.NEGATIVE_INFINITY;
     let to = Number.POSITIVE_INFINITY;
     for (const { limit } of region.facets) {
-      const along = dot(limit.coefficients, shares);
-      const slack = Math.max(0, dot(limit.coefficients, spot.shares) - limit.at);
+      const along = innerProduct(limit.coefficients, shares);
+      const slack = Math.max(0, innerProduct(limit.coefficients, spot.shares) - limit.at);
       if (along > 1e-13) from = Math.max(from, -slack / along);
       else if (along < -1e-13) to = Math.min(to, -slack / along);
     }
@@ -141,15 +141,15 @@ function nodeProducts(state: DesignState, leaving: Leaving, { rows }: LineTerms)
   const square = new Float64Array(count * count);
   for (let i = 0; i < count; i++)
     for (let j = 0; j < count; j++) {
-      variance[i * count + j] = product(rows[i]!, ag[j]!);
-      square[i * count + j] = product(ag[i]!, ag[j]!);
+      variance[i * count + j] = dot(rows[i]!, ag[j]!);
+      square[i * count + j] = dot(ag[i]!, ag[j]!);
     }
   return {
     count,
     variance,
     square,
-    mixed: Float64Array.from(rows, (g) => product(g, leaving.a)),
-    mixedSquare: Float64Array.from(rows, (g) => product(g, leaving.b)),
+    mixed: Float64Array.from(rows, (g) => dot(g, leaving.a)),
+    mixedSquare: Float64Array.from(rows, (g) => dot(g, leaving.b)),
   };
 }
 
@@ -187,7 +187,7 @@ function lagrange(nodes: readonly number[], t: number, parts: Float64Array): voi
 /** Largest leverage-like value g'A g along a line. */
 export function varianceOnLine(state: DesignState, line: Line, { nodes, rows }: LineTerms) {
   const ag = rows.map((g) => state.times(g));
-  const table = rows.map((g) => ag.map((h) => product(g, h)));
+  const table = rows.map((g) => ag.map((h) => dot(g, h)));
   const parts = new Float64Array(nodes.length);
   return peak(
     (t) => {

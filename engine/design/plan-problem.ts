@@ -253,7 +253,7 @@ function fixedInformation(
   return fixed;
 }
 
-function codesOf({ space }: PlanInput, settings: readonly number[]): number[] {
+export function codesOf({ space }: PlanInput, settings: readonly number[]): number[] {
   return space.settings.map((setting, s) => codeSetting(setting, settings[s]!));
 }
 

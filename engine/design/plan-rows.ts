@@ -1,5 +1,5 @@
+import { dot } from '../numeric/dense.ts';
 import { mixOnGrid } from '../region/weighable.ts';
-import { product } from './design-state.ts';
 import type { PolishedDesign } from './grid-polish.ts';
 import type { GridSpot } from './grid-spot.ts';
 import { lostRow } from './judge-plan.ts';
@@ -75,7 +75,7 @@ function rowOf(problem: PlanProblem, design: PolishedDesign, spot: GridSpot) {
       spot.coded.map((z, s) => levels[s]!.values[levels[s]!.coded.indexOf(z)]!),
     ),
     ...(weigh ? { weigh: weigh.filter((one) => one.grams > 0) } : {}),
-    leverage: product(g, design.state.times(g)),
+    leverage: dot(g, design.state.times(g)),
     lost: design.state.sound ? lostRow(design.state, g) : null,
   };
 }

@@ -1,6 +1,7 @@
 import { EngineError } from '../errors.ts';
 import { createRandom, type Random } from '../numeric/random.ts';
 import { CandidateTable, type Spot } from './candidate-table.ts';
+import { designAt } from './design-at.ts';
 import { DesignState } from './design-state.ts';
 import { bestOnLine, blendLines, type Line, settingLines, spotOn, termsOnLine } from './line-move.ts';
 import { candidateSpots, MOST_CANDIDATES, type SearchProblem } from './plan-problem.ts';
@@ -71,10 +72,7 @@ export function settle(
   const own = { ...problem, distinct: spots.length, replicated: 0 };
   const search = new Search(own, table, createRandom(problem.input.seed, `settle ${spots.length}`));
   search.spots = [...spots];
-  spots.forEach(({ shares, coded }, r) => {
-    search.state.setRow(r, orthonormalTerms(problem.space, shares, coded));
-  });
-  search.state.rebuild();
+  search.state = designAt(problem, spots);
   search.exchangeUntilSettled();
   if (how === 'in full') {
     search.shake(shakesOf(own, SHAKING / 4));
@@ -120,12 +118,8 @@ class Search {
     this.problem = problem;
     this.table = table;
     this.random = random;
-    this.state = this.#stateWith(new Array<number>(problem.distinct).fill(1));
-  }
-
-  #stateWith(weights: readonly number[]): DesignState {
-    const { space, criterion, fixed } = this.problem;
-    return new DesignState(space.terms.length, criterion, weights, fixed);
+    const { space, criterion, fixed, distinct } = problem;
+    this.state = new DesignState(space.terms.length, criterion, new Array<number>(distinct).fill(1), fixed);
   }
 
   /** Random candidates, with a little ridge so that the first exchanges have something to go by. */
@@ -208,7 +202,7 @@ class Search {
         this.#mayTake(row, table.spots[c]!),
       );
       if (best === null) continue;
-      table.exchange(state, leaving, this.#weighted(row, table.row(best)));
+      table.exchange(state, leaving, this.state.weighted(row, table.row(best)));
       this.spots[row] = table.spots[best]!;
     }
     return before - state.score;
@@ -216,11 +210,6 @@ class Search {
 
   #mayTake(row: number, spot: Spot): boolean {
     return mayStand(this.problem, { spots: this.spots, weights: this.state.weights }, row, spot);
-  }
-
-  #weighted(row: number, g: Float64Array): Float64Array {
-    const root = Math.sqrt(this.state.weights[row]!);
-    return root === 1 ? g : g.map((v) => root * v);
   }
 
   #size(): number {
@@ -247,12 +236,7 @@ class Search {
   }
 
   #filled(weights: readonly number[]): DesignState {
-    const state = this.#stateWith(weights);
-    this.spots.forEach(({ shares, coded }, r) => {
-      state.setRow(r, orthonormalTerms(this.problem.space, shares, coded));
-    });
-    state.rebuild();
-    return state;
+    return designAt(this.problem, this.spots, weights);
   }
 
   /** Moves each mix along lines of the region and of the settings, as long as that pays. */
@@ -284,7 +268,7 @@ class Search {
       const { t, gain } = bestOnLine(this.state, leaving, line, terms);
       if (gain <= 1e-7 * this.#size()) continue;
       const spot = spotOn(line, t);
-      const g = this.#weighted(row, orthonormalTerms(space, spot.shares, spot.coded));
+      const g = this.state.weighted(row, orthonormalTerms(space, spot.shares, spot.coded));
       if (!this.#mayTake(row, spot) || this.state.gainOf(leaving, g) <= 1e-7 * this.#size()) continue;
       this.state.exchange(leaving, g);
       this.spots[row] = spot;

@@ -1,4 +1,4 @@
-import { DesignState } from './design-state.ts';
+import { designAt } from './design-at.ts';
 import type { PolishedDesign } from './grid-polish.ts';
 import { shiftsOf } from './grid-shifts.ts';
 import type { GridSpot } from './grid-spot.ts';
@@ -33,11 +33,9 @@ export function spendRest(
   const now = [...spots];
   const p = problem.space.terms.length;
   const taking = { spots: now, weights };
-  const state = new DesignState(p, problem.criterion, weights, problem.fixed);
-  spots.forEach(({ shares, coded }, r) => {
-    state.setRow(r, orthonormalTerms(problem.space, shares, coded));
-  });
-  state.rebuild();
+  const state = designAt(problem, spots, weights);
+  const rowOf = (row: number, { shares, coded }: GridSpot) =>
+    state.weighted(row, orthonormalTerms(problem.space, shares, coded));
   let work = 0;
   const bestMove = (): Move | null => {
     let best: Move | null = null;
@@ -48,7 +46,7 @@ export function spendRest(
         const saving = weights[row]! * (here - costOf(spot));
         if (saving <= (best?.saving ?? 1e-12)) continue;
         work += 2 * p * p;
-        const gain = state.gainOf(leaving, scaled(problem, spot, weights[row]!));
+        const gain = state.gainOf(leaving, rowOf(row, spot));
         if (state.score - gain <= limit && mayStand(problem, taking, row, spot)) best = { row, spot, saving };
       }
     }
@@ -56,14 +54,9 @@ export function spendRest(
   };
   for (let move = bestMove(); move !== null && work < MOST_WORK; move = bestMove()) {
     const { row, spot } = move;
-    state.exchange(state.leaving(row), scaled(problem, spot, weights[row]!));
+    state.exchange(state.leaving(row), rowOf(row, spot));
     now[row] = spot;
   }
   state.rebuild();
   return { score: state.score, spots: now, weights, state };
-}
-
-function scaled({ space }: PlanProblem, { shares, coded }: GridSpot, weight: number): Float64Array {
-  const root = Math.sqrt(weight);
-  return orthonormalTerms(space, shares, coded).map((v) => root * v);
 }

@@ -98,6 +98,13 @@ export function symmetrise(a: Float64Array, n: number): Float64Array {
   return a;
 }
 
+/** The inner product of any two lists of one length; `dot` is the one for inner loops, which only ever see flat arrays. */
+export function innerProduct(a: ArrayLike<number>, b: ArrayLike<number>): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
+  return sum;
+}
+
 /** The inner product of two vectors of one length. */
 export function dot(a: Float64Array, b: Float64Array): number {
   let sum = 0;

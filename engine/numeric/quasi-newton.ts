@@ -1,5 +1,5 @@
 import { EngineError } from '../errors.ts';
-import { cholesky, solveLower, solveLowerTransposed } from './dense.ts';
+import { cholesky, innerProduct, solveLower, solveLowerTransposed } from './dense.ts';
 
 export interface Minimum {
   x: number[];
@@ -106,11 +106,11 @@ class Search {
   #learn(move: readonly number[], turn: readonly number[]): void {
     const n = move.length;
     const along = move.map((_, i) => move.reduce((sum, m, j) => sum + this.#curvature[i * n + j]! * m, 0));
-    const seen = dot(move, along);
-    const met = dot(move, turn);
+    const seen = innerProduct(move, along);
+    const met = innerProduct(move, turn);
     const share = met >= 0.2 * seen ? 1 : (0.8 * seen) / (seen - met);
     const used = turn.map((t, i) => share * t + (1 - share) * along[i]!);
-    const scale = dot(move, used);
+    const scale = innerProduct(move, used);
     if (!(scale > 0) || !(seen > 0)) return;
     for (let i = 0; i < n; i++)
       for (let j = 0; j < n; j++)
@@ -169,8 +169,4 @@ class Search {
     if (up === down) return 0;
     return (this.#evaluate(this.#x.with(i, up)) - this.#evaluate(this.#x.with(i, down))) / (up - down);
   }
-}
-
-function dot(a: readonly number[], b: readonly number[]): number {
-  return a.reduce((sum, v, i) => sum + v * b[i]!, 0);
 }

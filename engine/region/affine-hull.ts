@@ -1,4 +1,4 @@
-import { dot } from './limits.ts';
+import { innerProduct } from '../numeric/dense.ts';
 
 /** Directions shorter than this, relative to unit length, count as none. */
 const DEPENDENT = 1e-9;
@@ -12,7 +12,7 @@ export function spanOf(vectors: readonly (readonly number[])[]): number[][] {
   const rest = vectors.map(unit).filter((v) => v !== null);
   while (rest.length > 0) {
     const outside = rest.map((v) => removeSpan(v, basis));
-    const lengths = outside.map((v) => Math.sqrt(dot(v, v)));
+    const lengths = outside.map((v) => Math.sqrt(innerProduct(v, v)));
     const best = lengths.indexOf(Math.max(...lengths));
     if (lengths[best]! <= DEPENDENT) break;
     basis.push(outside[best]!.map((c) => c / lengths[best]!));
@@ -35,7 +35,7 @@ export function complementOf(vectors: readonly (readonly number[])[], n: number)
   while (whole.length < n) {
     const best = outside.indexOf(Math.max(...outside));
     const rest = removeSpan(unitVector(n, best), whole);
-    const length = Math.sqrt(dot(rest, rest));
+    const length = Math.sqrt(innerProduct(rest, rest));
     const next = rest.map((c) => c / length);
     whole.push(next);
     for (let i = 0; i < n; i++) outside[i]! -= next[i]! ** 2;
@@ -48,7 +48,7 @@ export function removeSpan(vector: readonly number[], basis: readonly (readonly 
   const rest = [...vector];
   for (let pass = 0; pass < 2; pass++)
     for (const b of basis) {
-      const along = dot(rest, b);
+      const along = innerProduct(rest, b);
       for (let i = 0; i < rest.length; i++) rest[i] = rest[i]! - along * b[i]!;
     }
   return rest;
@@ -58,7 +58,7 @@ function unit(vector: readonly number[]): number[] | null {
   const largest = Math.max(...vector.map(Math.abs));
   if (!(largest > 0)) return null;
   const scaled = vector.map((c) => c / largest);
-  const length = Math.sqrt(dot(scaled, scaled));
+  const length = Math.sqrt(innerProduct(scaled, scaled));
   return scaled.map((c) => c / length);
 }
 

@@ -1,4 +1,4 @@
-import { dot } from './limits.ts';
+import { innerProduct } from '../numeric/dense.ts';
 import { isAllowed, type Region } from './region.ts';
 
 /**
@@ -8,8 +8,8 @@ import { isAllowed, type Region } from './region.ts';
 export function distanceToBoundary(region: Region, shares: readonly number[]): number {
   if (region.dimension === 0) return isAllowed(region, shares) ? 0 : Number.NEGATIVE_INFINITY;
   const distances = region.facets.map(({ limit }) => {
-    const along = region.basis.map((b) => dot(limit.coefficients, b));
-    return (dot(limit.coefficients, shares) - limit.at) / Math.sqrt(dot(along, along));
+    const along = region.basis.map((b) => innerProduct(limit.coefficients, b));
+    return (innerProduct(limit.coefficients, shares) - limit.at) / Math.sqrt(innerProduct(along, along));
   });
   return Math.min(...distances);
 }

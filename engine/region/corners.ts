@@ -1,6 +1,6 @@
+import { innerProduct } from '../numeric/dense.ts';
 import type { Random } from '../numeric/random.ts';
 import { extremeRays } from './double-description.ts';
-import { dot } from './limits.ts';
 import type { Corners, Facet, RegionBody } from './region.ts';
 import { slackOf, toFrame, toShares } from './region.ts';
 import type { ShareProgram } from './share-program.ts';
@@ -42,7 +42,7 @@ export function findCorners(region: RegionBody, options: CornerOptions): Corners
 }
 
 function unitRow(row: readonly number[]): Float64Array {
-  const length = Math.sqrt(dot(row, row));
+  const length = Math.sqrt(innerProduct(row, row));
   return Float64Array.from(row, (v) => v / length);
 }
 

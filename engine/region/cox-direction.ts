@@ -1,4 +1,4 @@
-import { dot } from './limits.ts';
+import { innerProduct } from '../numeric/dense.ts';
 import type { Region } from './region.ts';
 
 /** Widths below this count as none. */
@@ -38,12 +38,12 @@ function rangeAlong(
   from: readonly number[],
   step: readonly number[],
 ): { from: number; to: number } {
-  if (region.equalities.some(({ coefficients }) => Math.abs(dot(coefficients, step)) > 1e-12))
+  if (region.equalities.some(({ coefficients }) => Math.abs(innerProduct(coefficients, step)) > 1e-12))
     return { from: 0, to: 0 };
   let [back, ahead] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
   for (const { limit } of region.facets) {
-    const along = dot(limit.coefficients, step);
-    const slack = Math.max(0, dot(limit.coefficients, from) - limit.at);
+    const along = innerProduct(limit.coefficients, step);
+    const slack = Math.max(0, innerProduct(limit.coefficients, from) - limit.at);
     if (along > 1e-13) back = Math.max(back, -slack / along);
     else if (along < -1e-13) ahead = Math.min(ahead, -slack / along);
   }

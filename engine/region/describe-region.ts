@@ -1,4 +1,5 @@
 import { EngineError } from '../errors.ts';
+import { innerProduct } from '../numeric/dense.ts';
 import type { LinearSolver } from '../numeric/linear-solver.ts';
 import { createRandom } from '../numeric/random.ts';
 import { complementOf, removeSpan, spanOf } from './affine-hull.ts';
@@ -8,7 +9,7 @@ import { findCorners } from './corners.ts';
 import { refuseEmpty } from './empty-region.ts';
 import { frameOf } from './frame.ts';
 import { impliedBounds } from './implied-bounds.ts';
-import { boundRow, dot, type Limit, limitsOf, type Names } from './limits.ts';
+import { boundRow, type Limit, limitsOf, type Names } from './limits.ts';
 import type { Facet, Region, RegionBody } from './region.ts';
 import { boxOf, ShareProgram } from './share-program.ts';
 
@@ -127,7 +128,7 @@ function rangeOf(program: ShareProgram, coefficients: readonly number[], points:
   const least = program.extreme(coefficients, 'minimise');
   const most = program.extreme(coefficients, 'maximise');
   points.push(least, most);
-  return { coefficients, least: dot(coefficients, least), most: dot(coefficients, most) };
+  return { coefficients, least: innerProduct(coefficients, least), most: innerProduct(coefficients, most) };
 }
 
 /** The given value where the computed one only differs in the last digits. */
@@ -160,7 +161,7 @@ function spread(
   const known: number[][] = [];
   while (known.length < hull.length) {
     const open = hull.map((h) => removeSpan(h, known));
-    const lengths = open.map((h) => dot(h, h));
+    const lengths = open.map((h) => innerProduct(h, h));
     const direction = open[lengths.indexOf(Math.max(...lengths))]!;
     const objective = direction.map((c, i) => (width[i]! > 0 ? c / width[i]! : 0));
     const ends = (['minimise', 'maximise'] as const).map((sense) => program.extreme(objective, sense));
@@ -194,8 +195,8 @@ function facetOf(
     {
       limit,
       range,
-      inner: (dot(limit.coefficients, inner) - limit.at) / range,
-      slope: frame.map((direction) => dot(limit.coefficients, direction) / range),
+      inner: (innerProduct(limit.coefficients, inner) - limit.at) / range,
+      slope: frame.map((direction) => innerProduct(limit.coefficients, direction) / range),
     },
   ];
 }

@@ -1,5 +1,5 @@
+import { innerProduct } from '../numeric/dense.ts';
 import { removeSpan } from './affine-hull.ts';
-import { dot } from './limits.ts';
 import { type Region, toFrame } from './region.ts';
 
 /** A face as the union of pyramids from one of its corners over the facets of the face that do not hold it. */
@@ -65,7 +65,7 @@ function simplexFace({ frame }: Builder, corners: readonly number[], dimension: 
   for (let k = 1; k <= dimension; k++) {
     const edge = frame[corners[k]!]!.map((v, i) => v - frame[corners[0]!]![i]!);
     const rest = removeSpan(edge, basis);
-    const length = Math.sqrt(dot(rest, rest));
+    const length = Math.sqrt(innerProduct(rest, rest));
     volume *= length / k;
     if (length > 0) basis.push(rest.map((v) => v / length));
   }
@@ -116,14 +116,14 @@ function heightOver({ frame }: Builder, base: Face, apex: number): number {
   for (let k = 1; k < base.corners.length && basis.length < base.dimension; k++) {
     const edge = frame[base.corners[k]!]!.map((v, i) => v - origin[i]!);
     const rest = removeSpan(edge, basis);
-    const length = Math.sqrt(dot(rest, rest));
-    if (length > 1e-7 * Math.sqrt(dot(edge, edge))) basis.push(rest.map((v) => v / length));
+    const length = Math.sqrt(innerProduct(rest, rest));
+    if (length > 1e-7 * Math.sqrt(innerProduct(edge, edge))) basis.push(rest.map((v) => v / length));
   }
   const rest = removeSpan(
     frame[apex]!.map((v, i) => v - origin[i]!),
     basis,
   );
-  return Math.sqrt(dot(rest, rest));
+  return Math.sqrt(innerProduct(rest, rest));
 }
 
 /** Calls with the corners and the share of the volume of each simplex. */

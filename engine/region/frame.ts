@@ -1,5 +1,4 @@
-import { cholesky, solveLower } from '../numeric/dense.ts';
-import { dot } from './limits.ts';
+import { cholesky, innerProduct, solveLower } from '../numeric/dense.ts';
 
 interface Frame {
   directions: number[][];
@@ -42,7 +41,7 @@ function scatterFactor(
 ): Float64Array {
   const d = hull.length;
   const scaled = points.map((p) => p.map((v, i) => (width[i]! > 0 ? v / width[i]! : 0)));
-  const flat = scaled.map((p) => hull.map((h) => dot(h, p)));
+  const flat = scaled.map((p) => hull.map((h) => innerProduct(h, p)));
   const centre = hull.map((_, k) => flat.reduce((sum, y) => sum + y[k]!, 0) / flat.length);
   const scatter = new Float64Array(d * d);
   for (const y of flat)

@@ -1,6 +1,6 @@
+import { innerProduct } from '../numeric/dense.ts';
 import { leastSquares } from '../numeric/least-squares.ts';
 import { spanOf } from './affine-hull.ts';
-import { dot } from './limits.ts';
 import type { Region } from './region.ts';
 
 /**
@@ -18,13 +18,13 @@ export function nearestPoint(region: Region, shares: readonly number[]): number[
   );
   const basis = spanOf(scaled);
   const offset = shares.map((s, i) => (width[i]! > 0 ? (s - region.inner[i]!) / width[i]! : 0));
-  const start = basis.map((b) => dot(b, offset));
+  const start = basis.map((b) => innerProduct(b, offset));
   const rows = region.facets.map(({ limit, range }) => {
     const slope = basis.map(
       (b) => limit.coefficients.reduce((sum, c, i) => sum + c * width[i]! * b[i]!, 0) / range,
     );
-    const slack = (dot(limit.coefficients, region.inner) - limit.at) / range;
-    return { slope, least: -(slack + dot(slope, start)) };
+    const slack = (innerProduct(limit.coefficients, region.inner) - limit.at) / range;
+    return { slope, least: -(slack + innerProduct(slope, start)) };
   });
   const move = leastDistance(rows, basis.length);
   const z = start.map((v, k) => v + move[k]!);
@@ -55,7 +55,7 @@ function nonNegativeLeastSquares(columns: readonly number[][], target: readonly 
   for (let round = 0; round < 20 * columns.length + 20; round++) {
     const rest = target.map((t, k) => t - columns.reduce((sum, column, j) => sum + column[k]! * u[j]!, 0));
     const pull = columns.map((column, j) =>
-      passive.has(j) ? -1 : dot(column, rest) / Math.sqrt(dot(column, column)),
+      passive.has(j) ? -1 : innerProduct(column, rest) / Math.sqrt(innerProduct(column, column)),
     );
     const next = pull.indexOf(Math.max(...pull));
     if (pull[next]! <= 1e-12) return u;

@@ -1,5 +1,6 @@
+import { innerProduct } from '../numeric/dense.ts';
 import type { BlendSpace } from './blend-space.ts';
-import { dot, type Limit, type Names } from './limits.ts';
+import type { Limit, Names } from './limits.ts';
 
 /** A limit that really cuts the region, as slack over the region's own coordinates. */
 export interface Facet {
@@ -83,12 +84,12 @@ export function toShares(region: RegionBody, y: ArrayLike<number>): number[] {
 /** Frame coordinates of a mix; what lies outside the affine hull is dropped. */
 export function toFrame(region: RegionBody, shares: ArrayLike<number>): number[] {
   const offset = region.inner.map((c, i) => shares[i]! - c);
-  return region.inverse.map((row) => dot(row, offset));
+  return region.inverse.map((row) => innerProduct(row, offset));
 }
 
 /** Slack of a facet at a mix, relative to the most it has anywhere in the region. */
 export function slackOf(facet: Facet, shares: ArrayLike<number>): number {
-  return (dot(facet.limit.coefficients, shares) - facet.limit.at) / facet.range;
+  return (innerProduct(facet.limit.coefficients, shares) - facet.limit.at) / facet.range;
 }
 
 /**
@@ -98,7 +99,7 @@ export function slackOf(facet: Facet, shares: ArrayLike<number>): number {
 export function isAllowed(region: RegionBody, shares: ArrayLike<number>, tolerance = 1e-10): boolean {
   const holds = ({ coefficients, at }: Limit, equal: boolean): boolean => {
     const size = Math.max(1e-300, ...coefficients.map(Math.abs));
-    const slack = (dot(coefficients, shares) - at) / size;
+    const slack = (innerProduct(coefficients, shares) - at) / size;
     return slack >= -tolerance && (!equal || slack <= tolerance);
   };
   return (

@@ -1,4 +1,4 @@
-import { dot } from './limits.ts';
+import { innerProduct } from '../numeric/dense.ts';
 import { isAllowed, type RegionBody } from './region.ts';
 import { formFor, type WeighingForm, type WeighingGrid } from './weighing-grid.ts';
 
@@ -85,8 +85,9 @@ function missOf(region: RegionBody, units: readonly number[], grid: WeighingGrid
   if (isAllowed(region, shares)) return 0;
   let miss = 1e-12;
   for (const { limit, range } of region.facets)
-    miss += Math.max(0, limit.at - dot(limit.coefficients, shares)) / range;
-  for (const limit of region.equalities) miss += Math.abs(dot(limit.coefficients, shares) - limit.at);
+    miss += Math.max(0, limit.at - innerProduct(limit.coefficients, shares)) / range;
+  for (const limit of region.equalities)
+    miss += Math.abs(innerProduct(limit.coefficients, shares) - limit.at);
   return miss;
 }
 

@@ -1,6 +1,7 @@
 import { EngineError } from '../errors.ts';
+import { innerProduct } from '../numeric/dense.ts';
 import type { LinearSolver } from '../numeric/linear-solver.ts';
-import { dot, type Limit } from './limits.ts';
+import type { Limit } from './limits.ts';
 
 /** Ranges of the shares that follow from low, high and the sum alone. */
 export interface ShareBox {
@@ -100,7 +101,7 @@ export class ShareProgram {
     const row = coefficients.map((c, i) => c * this.#width[i]!);
     const largest = Math.max(...row.map(Math.abs));
     const size = largest > 0 ? largest : 1;
-    const least = ((at - dot(coefficients, this.#box.low)) * UNIT) / size;
+    const least = ((at - innerProduct(coefficients, this.#box.low)) * UNIT) / size;
     return {
       coefficients: row.map((c) => c / size),
       least,

@@ -1,4 +1,5 @@
-import { dot, type Limit } from './limits.ts';
+import { innerProduct } from '../numeric/dense.ts';
+import type { Limit } from './limits.ts';
 
 /**
  * The mix nearest to a given one, component by component on its own scale, on which every given limit holds with
@@ -17,7 +18,7 @@ export function solveTight(
   const rows = [{ coefficients: ones, at: 1 }, ...limits].map(({ coefficients, at }) => {
     const row = coefficients.map((c, i) => c * scale[i]!);
     const size = Math.max(...row.map(Math.abs), 1e-300);
-    return [...row.map((c) => c / size), (at - dot(coefficients, shares)) / size];
+    return [...row.map((c) => c / size), (at - innerProduct(coefficients, shares)) / size];
   });
   const step = eliminate(rows, q);
   return shares.map((s, i) => s + step[i]! * scale[i]!);

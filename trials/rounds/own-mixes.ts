@@ -1,5 +1,6 @@
 import type { z } from 'zod';
-import { dot, limitsOf, sayLimit } from '../../engine/region/limits.ts';
+import { innerProduct } from '../../engine/numeric/dense.ts';
+import { limitsOf, sayLimit } from '../../engine/region/limits.ts';
 import type { OwnMix } from '../schema/api.ts';
 import type { Brief } from '../schema/brief.ts';
 import { byId, toBlendSpace } from '../schema/engine-shapes.ts';
@@ -40,7 +41,7 @@ function limitFaults(brief: Brief, shares: readonly number[], at: string) {
   const space = toBlendSpace(brief);
   const names = byId(brief.components, ({ name }) => name);
   return limitsOf(space)
-    .filter((limit) => dot(limit.coefficients, shares) < limit.at - SLACK)
+    .filter((limit) => innerProduct(limit.coefficients, shares) < limit.at - SLACK)
     .map((limit) =>
       makeFault(at, shares.map((s) => Number(s.toFixed(6))).join(' : '), sayLimit(space, limit, names)),
     );

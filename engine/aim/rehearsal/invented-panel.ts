@@ -1,6 +1,7 @@
+import { onScale } from '../../model/chance.ts';
 import type { Random } from '../../numeric/random.ts';
 import type { Attribute, Serving } from '../../panel/observations.ts';
-import { onScale, scaleLength } from '../target-miss.ts';
+import { scaleLength } from '../target-miss.ts';
 
 /** Scatter of an attribute's scores, as standard deviations in scale units. */
 export interface PanelNoise {

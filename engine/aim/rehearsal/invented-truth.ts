@@ -1,9 +1,10 @@
+import { onScale } from '../../model/chance.ts';
 import type { Point } from '../../model/posterior-types.ts';
 import type { Random } from '../../numeric/random.ts';
 import type { Attribute, Target } from '../../panel/observations.ts';
 import { codeSetting, type SettingRange } from '../../region/blend-space.ts';
 import type { Region } from '../../region/region.ts';
-import { onScale, scaleLength } from '../target-miss.ts';
+import { scaleLength } from '../target-miss.ts';
 
 export const DIFFICULTIES = ['easy', 'middling', 'hard'] as const;
 export type Difficulty = (typeof DIFFICULTIES)[number];

@@ -1,3 +1,4 @@
+import { innerProduct } from '../../numeric/dense.ts';
 import type { BlendSpace } from '../../region/blend-space.ts';
 import { decodeSetting } from '../../region/blend-space.ts';
 import type { RegionWidths } from '../fit-types.ts';
@@ -50,12 +51,8 @@ function limitRows(space: BlendSpace, region: RegionWidths): LimitRow[] {
 function reachOf(rows: readonly LimitRow[], from: readonly number[], direction: readonly number[]): number {
   let reach = Number.POSITIVE_INFINITY;
   for (const { of, most } of rows) {
-    const speed = dot(of, direction);
-    if (speed > 1e-12) reach = Math.min(reach, Math.max(0, most - dot(of, from)) / speed);
+    const speed = innerProduct(of, direction);
+    if (speed > 1e-12) reach = Math.min(reach, Math.max(0, most - innerProduct(of, from)) / speed);
   }
   return Number.isFinite(reach) ? reach : 0;
-}
-
-function dot(a: readonly number[], b: readonly number[]): number {
-  return a.reduce((sum, v, i) => sum + v * b[i]!, 0);
 }
