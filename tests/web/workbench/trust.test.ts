@@ -1,6 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { AssessorReading, AttributeReading } from '../../../engine/panel/reading-types.ts';
-import { panelSentence, shiftsSentence, trustOf } from '../../../web/workbench/reading/trust.ts';
+import {
+  panelSentence,
+  shiftsSentence,
+  shownSentence,
+  standingOut,
+  trustOf,
+} from '../../../web/workbench/reading/trust.ts';
 
 const NAMES: Record<string, string> = {
   zest: 'Fresh peel zest',
@@ -102,5 +108,55 @@ describe('tasters who shift between sittings', () => {
     );
     expect(shiftsSentence(reading({ zest: null }), names)).toBeNull();
     expect(shiftsSentence(reading({}), names)).toBeNull();
+  });
+});
+
+describe('a large panel', () => {
+  const NAMED = (id: string) => NAMES[id]!;
+  /** `against` tasters rank the other way round on the second question, by more and more; `loosely` ones only loosely. */
+  const large = (size: number, against: number, loosely: number) =>
+    trustOf(
+      ['zest', 'catty'].map(
+        (id) =>
+          ({
+            id,
+            mixTest: { f: 1, numDf: 1, denDf: 1, p: 0.001 },
+            assessors: Array.from({ length: size }, (_, i) => {
+              const odd = id === 'catty' && i >= size - against;
+              const loose = id === 'catty' && i < loosely;
+              return own(`P${i + 1}`, odd ? -0.4 : loose ? 0.2 : 0.8, 1);
+            }),
+          }) as unknown as AttributeReading,
+      ),
+      NAMED,
+    );
+
+  it('of up to twelve is shown whole', () => {
+    const rows = large(12, 1, 1);
+    expect(standingOut(rows)).toEqual({ shown: rows, others: [] });
+  });
+
+  it('shows those who stand out most, at most eight, and keeps everybody', () => {
+    const rows = large(60, 3, 20);
+    const { shown, others } = standingOut(rows);
+    expect(shown.map(({ assessor }) => assessor)).toEqual([
+      ...['P58', 'P59', 'P60'],
+      ...['P1', 'P2', 'P3', 'P4', 'P5'],
+    ]);
+    expect([...shown, ...others].map(({ assessor }) => assessor).sort()).toEqual(
+      rows.map(({ assessor }) => assessor).sort(),
+    );
+    expect(shownSentence(rows, shown)).toBe(
+      '37 of 60 tasters rank the mixes as the others do on every question. Those who stand out most:',
+    );
+  });
+
+  it('in which nobody stands out shows nobody at once', () => {
+    const rows = large(60, 0, 0);
+    const { shown } = standingOut(rows);
+    expect(shown).toEqual([]);
+    expect(shownSentence(rows, shown)).toBe(
+      '60 of 60 tasters rank the mixes as the others do on every question.',
+    );
   });
 });

@@ -3,11 +3,19 @@ import { Figures } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 import { Term } from '../parts/term.tsx';
 import type { ReadingView } from './reading-view.ts';
-import { panelSentence, shiftsSentence, type TasterTrust, trustOf } from './trust.ts';
+import {
+  panelSentence,
+  shiftsSentence,
+  shownSentence,
+  standingOut,
+  type TasterTrust,
+  trustOf,
+} from './trust.ts';
 
-/** Can we trust the panel? One row a taster with a sentence; figures one click behind. */
+/** Can we trust the panel? One row a taster with a sentence, of a large panel those who stand out; figures one click behind. */
 export function TrustSection({ view }: { view: ReadingView }) {
   const rows = trustOf(view.panel, view.nameOf);
+  const { shown, others } = standingOut(rows);
   const shifts = shiftsSentence(view.panel, view.nameOf);
   return (
     <section>
@@ -18,11 +26,13 @@ export function TrustSection({ view }: { view: ReadingView }) {
           {shifts} To count these shifts, run <code>panel</code> with <code>--assessor-by-session</code>.
         </p>
       )}
-      <ul class="tasters">
-        {rows.map((row) => (
-          <TasterRow key={row.assessor} row={row} />
-        ))}
-      </ul>
+      {others.length > 0 && <p>{shownSentence(rows, shown)}</p>}
+      <TasterRows rows={shown} />
+      {others.length > 0 && (
+        <Figures says={`the other ${others.length} tasters`}>
+          <TasterRows rows={others} />
+        </Figures>
+      )}
       <Figures says="where the scores’ spread comes from">
         <Table
           caption="Variance of scores, by where it comes from; – where it cannot be told"
@@ -42,6 +52,17 @@ export function TrustSection({ view }: { view: ReadingView }) {
         />
       </Figures>
     </section>
+  );
+}
+
+function TasterRows({ rows }: { rows: readonly TasterTrust[] }) {
+  if (rows.length === 0) return null;
+  return (
+    <ul class="tasters">
+      {rows.map((row) => (
+        <TasterRow key={row.assessor} row={row} />
+      ))}
+    </ul>
   );
 }
 

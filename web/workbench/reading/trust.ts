@@ -43,6 +43,32 @@ export function trustOf(
   });
 }
 
+/** So many tasters fit on a page beside what follows; of more only some are shown at once. */
+const AT_ONCE = 12;
+const STAND_OUT = 8;
+
+/**
+ * Of a large panel, those who rank the mixes otherwise than the others on most questions (against them first, then loosely),
+ * at most eight, and all others; a panel of up to twelve is shown whole. Nobody is left out of anything but the first sight.
+ */
+export function standingOut(rows: readonly TasterTrust[]): { shown: TasterTrust[]; others: TasterTrust[] } {
+  if (rows.length <= AT_ONCE) return { shown: [...rows], others: [] };
+  const on = ({ marks }: TasterTrust, ranking: Ranking) =>
+    marks.filter((mark) => mark.ranking === ranking).length;
+  const shown = rows
+    .filter((row) => on(row, 'against') + on(row, 'loosely') > 0)
+    .sort((a, b) => on(b, 'against') - on(a, 'against') || on(b, 'loosely') - on(a, 'loosely'))
+    .slice(0, STAND_OUT);
+  return { shown, others: rows.filter((row) => !shown.includes(row)) };
+}
+
+/** What is said over the rows of a large panel: how many rank as the others do, and who is shown. */
+export function shownSentence(rows: readonly TasterTrust[], shown: readonly TasterTrust[]): string {
+  const same = rows.filter(({ marks }) => marks.every(({ ranking }) => ranking === 'as the others')).length;
+  const start = `${same} of ${rows.length} tasters rank the mixes as the others do on every question.`;
+  return shown.length === 0 ? start : `${start} Those who stand out most:`;
+}
+
 function rankingOf(reading: AssessorReading | null): Ranking {
   const agreement = reading?.agreement ?? null;
   if (agreement === null) return 'unknown';
