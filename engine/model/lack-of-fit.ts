@@ -1,3 +1,4 @@
+import { complementOfColumns } from '../numeric/orthogonal.ts';
 import { joinColumns } from '../panel/mix-columns.ts';
 import type { MixModel } from '../panel/mix-model.ts';
 import { fitMixed } from '../panel/mixed/fit.ts';
@@ -5,7 +6,7 @@ import type { DegreesMethod, MixedFit } from '../panel/mixed/types.ts';
 import { waldTest } from '../panel/mixed/wald-test.ts';
 import { randomPartOf } from '../panel/random-effects.ts';
 import { noTest } from '../panel/reading-types.ts';
-import { complementOf } from '../region/affine-hull.ts';
+import { spanOf } from '../region/affine-hull.ts';
 import type { LackOfFit, RegionWidths } from './fit-types.ts';
 import { gatherRecipes, type Recipes } from './recipes.ts';
 import { type Surface, termRows } from './surface.ts';
@@ -71,7 +72,7 @@ function testMeans(
   const columns = Array.from({ length: terms }, (_, j) =>
     Array.from({ length: count }, (_, m) => rows[m * terms + j]!),
   );
-  const contrasts = complementOf(columns, count).map((weights) => {
+  const contrasts = complementOfColumns(spanOf(columns), count).map((weights) => {
     const row = new Float64Array(fit.p);
     row.set(weights);
     return row;

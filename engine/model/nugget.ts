@@ -1,6 +1,7 @@
 import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
 import { multiply } from '../numeric/dense.ts';
-import { complementOf } from '../region/affine-hull.ts';
+import { complementOfColumns } from '../numeric/orthogonal.ts';
+import { spanOf } from '../region/affine-hull.ts';
 import { fitMeans, type MeanFit } from './mean-model.ts';
 import type { MixSummary } from './mix-summary.ts';
 
@@ -46,12 +47,10 @@ export function restrictedLikelihood(
   const m = y.length;
   const p = x.length / m;
   const columns = Array.from({ length: p }, (_, j) => Array.from({ length: m }, (_, i) => x[i * p + j]!));
-  const contrasts = complementOf(columns, m);
+  const contrasts = complementOfColumns(spanOf(columns), m);
   const n = contrasts.length;
   const k = Float64Array.from({ length: m * n }, (_, at) => contrasts[at % n]![Math.floor(at / n)]!);
-  const inner = new Matrix(
-    contrasts.map((row) => [...multiply(multiply(Float64Array.from(row), covariance, m), k, m)]),
-  );
+  const inner = new Matrix(contrasts.map((row) => [...multiply(multiply(row, covariance, m), k, m)]));
   const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(inner, {
     assumeSymmetric: true,
   });

@@ -67,12 +67,37 @@ export function solveLowerTransposed({ l, n, at }: Triangle, b: Float64Array, wi
   }
 }
 
-/** Inverse of L L' from its factor, both n × n. */
+/** Inverse of L L' from its factor, both n × n: what is zero above diagonals is not worked through. */
 export function inverseFromCholesky(l: Float64Array, n: number): Float64Array {
+  const inverse = inverseOfLower(l, n);
+  for (let i = n - 1; i >= 0; i--) {
+    const row = i * n;
+    for (let k = i + 1; k < n; k++) {
+      const factor = l[k * n + i]!;
+      if (factor !== 0)
+        for (let c = 0; c <= i; c++) inverse[row + c] = inverse[row + c]! - factor * inverse[k * n + c]!;
+    }
+    const diagonal = l[row + i]!;
+    for (let c = 0; c <= i; c++) inverse[row + c] = inverse[row + c]! / diagonal;
+  }
+  for (let i = 0; i < n; i++) for (let c = 0; c < i; c++) inverse[c * n + i] = inverse[i * n + c]!;
+  return inverse;
+}
+
+/** L⁻¹, lower triangular too. */
+function inverseOfLower(l: Float64Array, n: number): Float64Array {
   const inverse = identity(n);
-  solveLower({ l, n, at: 0 }, inverse, n);
-  solveLowerTransposed({ l, n, at: 0 }, inverse, n);
-  return symmetrise(inverse, n);
+  for (let i = 0; i < n; i++) {
+    const row = i * n;
+    for (let k = 0; k < i; k++) {
+      const factor = l[row + k]!;
+      if (factor !== 0)
+        for (let c = 0; c <= k; c++) inverse[row + c] = inverse[row + c]! - factor * inverse[k * n + c]!;
+    }
+    const diagonal = l[row + i]!;
+    for (let c = 0; c <= i; c++) inverse[row + c] = inverse[row + c]! / diagonal;
+  }
+  return inverse;
 }
 
 /** Inverse of a symmetric positive definite matrix, null where it is not one. */

@@ -162,14 +162,37 @@ function reflect(
 
 function explicitQ(columns: Float64Array, scales: Float64Array, n: number, p: number): Float64Array {
   const q = new Float64Array(n * p);
-  const column = new Float64Array(n);
   for (let c = 0; c < p; c++) {
-    column.fill(0);
-    column[c] = 1;
-    for (let j = Math.min(c, p - 1); j >= 0; j--) reflect(columns, n, j, scales[j]!, 0, column);
+    const column = turnedAxis(columns, scales, n, c);
     for (let i = 0; i < n; i++) q[i * p + c] = column[i]!;
   }
   return q;
+}
+
+/** The c-th coordinate axis, turned by all reflectors that reach it: the c-th column of the whole Q. */
+function turnedAxis(columns: Float64Array, scales: Float64Array, n: number, c: number): Float64Array {
+  const column = new Float64Array(n);
+  column[c] = 1;
+  for (let j = Math.min(c, scales.length - 1); j >= 0; j--) reflect(columns, n, j, scales[j]!, 0, column);
+  return column;
+}
+
+/**
+ * n - p orthonormal vectors orthogonal to p independent ones of length n, by Householder's reflectors: O(n² p), so that
+ * contrasts between hundreds of means cost little where the model has a few dozen terms.
+ */
+export function complementOfColumns(vectors: readonly ArrayLike<number>[], n: number): Float64Array[] {
+  const p = vectors.length;
+  const columns = new Float64Array(n * p);
+  vectors.forEach((vector, j) => {
+    columns.set(Array.from(vector), j * n);
+  });
+  const scales = new Float64Array(p);
+  for (let j = 0; j < p; j++) {
+    reflector(columns, n, j, scales);
+    for (let k = j + 1; k < p; k++) reflect(columns, n, j, scales[j]!, k * n);
+  }
+  return Array.from({ length: n - p }, (_, c) => turnedAxis(columns, scales, n, p + c));
 }
 
 /** Solves R x = b. */

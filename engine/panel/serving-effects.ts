@@ -1,9 +1,9 @@
-import { independentColumns } from '../numeric/least-squares.ts';
-import type { Cups } from './cups.ts';
-import { mixColumns } from './mix-columns.ts';
+import type { BesideColumns, Cups } from './cups.ts';
+import { joinColumns, mixColumns } from './mix-columns.ts';
 import { estimate } from './mixed/estimate.ts';
 import { fitMixed } from './mixed/fit.ts';
 import type { Serving } from './observations.ts';
+import { ownColumns } from './own-columns.ts';
 import { precedingCups } from './preceding-cups.ts';
 import { randomPartOf } from './random-effects.ts';
 
@@ -18,31 +18,29 @@ const SHOWS = 0.01;
 export function servingEffects(servings: readonly Serving[], cups: Cups, means: ArrayLike<number>): string[] {
   const known = [...cups.y.keys()].filter((i) => servings[cups.rows[i]!]!.position !== null);
   if (known.length < cups.y.length || cups.y.length < cups.mixes.length + 4) return [];
-  const extra = covariates(servings, cups, means);
-  const p = cups.mixes.length + 2;
-  const full = joined(mixColumns(cups), extra, cups.mixes.length);
-  const kept = independentColumns(full, cups.y.length, p);
-  const fixed = Float64Array.from({ length: cups.y.length * kept.length }, (_, at) => {
-    const [i, j] = [Math.floor(at / kept.length), at % kept.length];
-    return full[i * p + kept[j]!]!;
-  });
-  if (kept.length >= cups.y.length) return [];
+  const covariates = covariatesOf(servings, cups, means);
+  const kept = ownColumns(cups, covariates);
+  const beside = besideMixes(
+    kept.map((c) => covariates[c]!),
+    cups.y.length,
+  );
+  const p = cups.mixes.length + kept.length;
+  if (kept.length === 0 || p >= cups.y.length) return [];
   const fit = fitMixed({
     y: cups.y,
-    fixed,
-    names: kept.map(String),
+    fixed: joinColumns(mixColumns(cups), beside, cups.y.length),
+    names: [...cups.mixes, ...beside.names],
     random: randomPartOf(cups).factors,
   });
-  const look = (column: number) => {
-    const at = kept.indexOf(column);
+  const look = (covariate: number) => {
+    const at = kept.indexOf(covariate);
     if (at < 0) return null;
-    const { estimate: value, p: chance } = estimate(
-      fit,
-      kept.map((_, j) => Number(j === at)),
-    );
+    const weights = new Float64Array(p);
+    weights[cups.mixes.length + at] = 1;
+    const { estimate: value, p: chance } = estimate(fit, weights);
     return chance !== null && chance < SHOWS ? value : null;
   };
-  return sentences(look(cups.mixes.length), look(cups.mixes.length + 1));
+  return sentences(look(0), look(1));
 }
 
 function sentences(first: number | null, carried: number | null): string[] {
@@ -60,27 +58,31 @@ function sentences(first: number | null, carried: number | null): string[] {
   return out;
 }
 
-function covariates(servings: readonly Serving[], cups: Cups, means: ArrayLike<number>): Float64Array {
+/** First cup of a sitting or not; mean of the preceding cup's mix about the overall mean. */
+function covariatesOf(
+  servings: readonly Serving[],
+  cups: Cups,
+  means: ArrayLike<number>,
+): [Float64Array, Float64Array] {
   const before = precedingCups(servings);
   const place = new Map(cups.mixes.map((mix, m) => [mix, m]));
   const centre = Array.from(means).reduce((sum, v) => sum + v, 0) / means.length;
-  const out = new Float64Array(2 * cups.y.length);
-  cups.rows.forEach((row, i) => {
-    out[2 * i] = Number(servings[row]!.position === 1);
+  const first = Float64Array.from(cups.rows, (row) => Number(servings[row]!.position === 1));
+  const carried = Float64Array.from(cups.rows, (row) => {
     const m = place.get(before[row]?.mix ?? '');
-    out[2 * i + 1] = m === undefined ? 0 : means[m]! - centre;
+    return m === undefined ? 0 : means[m]! - centre;
   });
-  return out;
+  return [first, carried];
 }
 
-function joined(mixes: Float64Array, extra: Float64Array, m: number): Float64Array {
-  const n = extra.length / 2;
-  const out = new Float64Array(n * (m + 2));
-  for (let i = 0; i < n; i++) {
-    out.set(mixes.subarray(i * m, (i + 1) * m), i * (m + 2));
-    out.set(extra.subarray(2 * i, 2 * i + 2), i * (m + 2) + m);
-  }
-  return out;
+function besideMixes(columns: readonly Float64Array[], n: number): BesideColumns {
+  const values = new Float64Array(n * columns.length);
+  columns.forEach((column, c) => {
+    column.forEach((value, i) => {
+      values[i * columns.length + c] = value;
+    });
+  });
+  return { names: columns.map((_, c) => `covariate ${c + 1}`), values };
 }
 
 function figure(value: number): string {

@@ -1,9 +1,8 @@
-import { independentColumns } from '../numeric/least-squares.ts';
 import type { Cups } from './cups.ts';
-import { mixColumns } from './mix-columns.ts';
 import { estimate } from './mixed/estimate.ts';
 import type { DegreesMethod, MixedFit } from './mixed/types.ts';
 import type { Serving } from './observations.ts';
+import { ownColumns } from './own-columns.ts';
 import { precedingCups } from './preceding-cups.ts';
 import { additiveFit, profileTable } from './profile-table.ts';
 
@@ -15,9 +14,6 @@ export interface OrderEffect {
   denDf: number | null;
   p: number | null;
 }
-
-/** Columns this near to the span of those before tell nothing of their own. */
-const ALIASED = 1e-9;
 
 /**
  * The cups with columns for the order they were served in: one for each place in the sitting after the first, and
@@ -42,7 +38,10 @@ export function withServingOrder(
     })),
     { name: 'each point of the cup before', values: carriedOver(servings, cups) },
   ].map(({ name, values }) => ({ name, values: centred(values) }));
-  const kept = columns.filter((_, c) => isItsOwn(cups, columns, c));
+  const kept = ownColumns(
+    cups,
+    columns.map(({ values }) => values),
+  ).map((c) => columns[c]!);
   if (kept.length === 0)
     return { cups, reason: 'not adjusted for the order of serving: it cannot be told from the mixes' };
   const width = kept.length;
@@ -95,17 +94,4 @@ function carriedOver(servings: readonly Serving[], cups: Cups): Float64Array {
 function centred(values: Float64Array): Float64Array {
   const middle = values.reduce((sum, v) => sum + v, 0) / Math.max(1, values.length);
   return values.map((v) => v - middle);
-}
-
-/** Whether column c is none of the span of the mixes and the columns before it. */
-function isItsOwn(cups: Cups, columns: readonly { values: Float64Array }[], c: number): boolean {
-  const m = cups.mixes.length;
-  const p = m + c + 1;
-  const mixes = mixColumns(cups);
-  const all = new Float64Array(cups.y.length * p);
-  for (let i = 0; i < cups.y.length; i++) {
-    all.set(mixes.subarray(i * m, (i + 1) * m), i * p);
-    for (let b = 0; b <= c; b++) all[i * p + m + b] = columns[b]!.values[i]!;
-  }
-  return independentColumns(all, cups.y.length, p, ALIASED).includes(p - 1);
 }

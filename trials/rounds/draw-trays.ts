@@ -97,8 +97,13 @@ function drawHiddenTrays(request: SittingRequest, seed: number, met: readonly Me
 }
 
 function codesByAssessor(met: readonly Met[]): Record<string, string[]> {
-  const codesOf = (assessor: string) => met.filter((m) => m.assessor === assessor).map((m) => m.code);
-  return Object.fromEntries(met.map(({ assessor }) => [assessor, codesOf(assessor)]));
+  const codes = new Map<string, string[]>();
+  for (const { assessor, code } of met) {
+    const own = codes.get(assessor);
+    if (own) own.push(code);
+    else codes.set(assessor, [code]);
+  }
+  return Object.fromEntries(codes);
 }
 
 /** Positions from 1, and for each mix which time it is poured. */

@@ -38,13 +38,13 @@ function combineMixed(s: Structure, w: Workings, k: number, l: number): void {
   w.forms[at] = form;
 }
 
-/** The columns of a width × width matrix that belong to the levels of a global factor. */
+/** Of a matrix of `width` rows and one column a global level, the columns of one global factor. */
 export function columnsOf(s: Structure, w: Workings, matrix: Float64Array, k: number) {
   const at = Array.from(s.place[k]!, (position) => position - s.locals);
   const values = new Float64Array(w.width * at.length);
   for (let i = 0; i < w.width; i++)
     at.forEach((column, j) => {
-      values[i * at.length + j] = matrix[i * w.width + column]!;
+      values[i * at.length + j] = matrix[i * s.globals + column]!;
     });
   return { at, values };
 }
@@ -53,7 +53,7 @@ function combineGlobal(s: Structure, w: Workings, k: number, l: number): void {
   const at = k * s.factors.length + l;
   for (const a of s.place[k]!)
     for (const b of s.place[l]!) {
-      const v = w.globalSquares[(a - s.locals) * w.width + (b - s.locals)]!;
+      const v = w.globalSquares[(a - s.locals) * s.globals + (b - s.locals)]!;
       w.squares[at]! += v * v;
       w.forms[at]! += v * w.scores[a]! * w.scores[b]!;
       if (a === b) w.traces[k]! += v;

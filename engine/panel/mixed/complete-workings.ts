@@ -1,4 +1,4 @@
-import { identity, inverseFromCholesky, multiply, solveLowerTransposed } from '../../numeric/dense.ts';
+import { inverseFromCholesky, multiply, solveLowerTransposed } from '../../numeric/dense.ts';
 import { addBorderShares } from './border-shares.ts';
 import { type LocalParts, localParts } from './local-parts.ts';
 import { sumLocals } from './local-sums.ts';
@@ -15,7 +15,7 @@ export function completeWorkings(
   reduction: Reduction,
 ): Workings {
   const { width } = products;
-  const border = completeBorder(reduction, width);
+  const border = completeBorder(reduction, width, s.globals);
   const local = localParts(s, products, scores, reduction);
   const out: Workings = {
     reduction,
@@ -39,7 +39,7 @@ export function completeWorkings(
   return out;
 }
 
-function completeBorder(reduction: Reduction, width: number) {
+function completeBorder(reduction: Reduction, width: number, globals: number) {
   const { borderFactor, borderRoot: scale, corner } = reduction;
   const inverse = inverseFromCholesky(borderFactor, width);
   for (let i = 0; i < width; i++)
@@ -47,11 +47,16 @@ function completeBorder(reduction: Reduction, width: number) {
   const coefficients = reduction.borderSolution.slice();
   solveLowerTransposed({ l: borderFactor, n: width, at: 0 }, coefficients, 1);
   for (let i = 0; i < width; i++) coefficients[i]! *= scale[i]!;
-  const reach = identity(width);
-  multiply(inverse, corner, width).forEach((v, i) => {
-    reach[i]! -= v;
-  });
+  const reach = multiply(inverse, leftColumns(corner, width, globals), width).map((v) => -v);
+  for (let i = 0; i < globals; i++) reach[i * globals + i]! += 1;
   return { inverse, coefficients, reach, globalSquares: multiply(corner, reach, width) };
+}
+
+/** The first columns of a width × width matrix. */
+function leftColumns(matrix: Float64Array, width: number, count: number): Float64Array {
+  const out = new Float64Array(width * count);
+  for (let i = 0; i < width; i++) out.set(matrix.subarray(i * width, i * width + count), i * count);
+  return out;
 }
 
 /** Z'P r: local levels, then global ones. */

@@ -5,7 +5,7 @@ import { fisherUpper } from '../../numeric/fisher.ts';
 import { solveUpperTransposed } from '../../numeric/orthogonal.ts';
 import { type Information, informationOf } from './information.ts';
 import { adjustmentOf, kenwardRogerTest } from './kenward-roger.ts';
-import { combinedDf, satterthwaiteDf } from './satterthwaite.ts';
+import { combinedDf, satterthwaiteFrom } from './satterthwaite.ts';
 import type { DegreesMethod, MixedFit, WaldTest } from './types.ts';
 
 /** Directions whose variance is below this share of the largest are no directions of their own. */
@@ -85,10 +85,24 @@ function valueAlong(fit: MixedFit, direction: Float64Array): number {
 function bySatterthwaite(info: Information, directions: Float64Array[], values: number[]): WaldTest {
   const q = directions.length;
   const f = values.reduce((sum, v) => sum + v * v, 0) / q / info.sigma2;
-  const each = directions.map((d) => satterthwaiteDf(info, d));
+  const each = degreesAlong(info, directions);
   if (each.some((nu) => nu === null)) return { ...without(q, FLAT), f };
   const denDf = combinedDf(each as number[]);
   return { f, numDf: q, denDf, p: fisherUpper(f, q, denDf), reason: null };
+}
+
+/** Satterthwaite's degrees of freedom of each direction, whose products with the slopes are made together. */
+function degreesAlong(info: Information, directions: readonly Float64Array[]): (number | null)[] {
+  const forms = (matrix: Float64Array) => directions.map((d) => dot(multiply(d, matrix, info.p), d));
+  const variances = forms(info.unit);
+  const slopes = info.slopes.map(forms);
+  return directions.map((_, d) =>
+    satterthwaiteFrom(
+      info,
+      variances[d]!,
+      slopes.map((slope) => slope[d]!),
+    ),
+  );
 }
 
 function byKenwardRoger(

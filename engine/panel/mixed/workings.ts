@@ -10,7 +10,7 @@ export interface Workings {
   width: number;
   /** K, width × width; its lower right p × p block is (Q'V⁻¹Q)⁻¹. */
   inverse: Float64Array;
-  /** J = I - K S. */
+  /** The columns of J = I - K S that belong to global levels, width × globals. */
   reach: Float64Array;
   /** K [Z_G Q]'V_L⁻¹r: the last p entries are the coefficients of Q. */
   coefficients: Float64Array;
@@ -18,7 +18,7 @@ export interface Workings {
   scores: Float64Array;
   /** U = Z_L'V_L⁻¹[Z_G Q] by type row. */
   borders: Float64Array;
-  /** N = S J: its block of global levels is Z_G'P Z_G. */
+  /** The same columns of N = S J: the block of global levels is Z_G'P Z_G. */
   globalSquares: Float64Array;
   /** U_k'U_k and Σ_b U_bk'M_bkl U_bl, M_b = Z_b'V_L⁻¹Z_b, of the local factors (empty for global ones). */
   grams: Float64Array[];
