@@ -67,5 +67,5 @@ function named(names: Names, id: string): string {
 }
 
 function inHundred(share: number): string {
-  return `${Math.round(100 * share)} in 100`;
+  return share < 0.005 ? 'fewer than 1 in 100' : `${Math.round(100 * share)} in 100`;
 }

@@ -107,7 +107,7 @@ function heldBackBy({ holdsBack, limits }: StopEvidence): string {
 }
 
 function inHundred(share: number): string {
-  return `${Math.round(100 * share)} in 100`;
+  return share < 0.005 ? 'fewer than 1 in 100' : `${Math.round(100 * share)} in 100`;
 }
 
 function points(distance: number): string {

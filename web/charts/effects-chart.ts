@@ -1,5 +1,8 @@
 import { baseConfig, type ChartFrame, SCHEMA, type Spec, wrapped } from './theme.ts';
 
+/** Cells narrower than this have small headings. */
+const SMALL = 60;
+
 /** What one component does to one attribute over the width of the region, in percent of the attribute's scale. */
 export interface EffectCell {
   component: string;
@@ -33,12 +36,14 @@ export function effectsChart(data: EffectsData, { width, theme }: ChartFrame): S
     ...data.cells.filter((c) => c.tells).flatMap((c) => [spread(c.low, c), spread(c.high, c)]),
   );
   const names = new Map(data.components.map(({ id, name }) => [id, name]));
+  const heads = new Map(data.attributes.map(({ id }, k) => [id, headingsOf(data, cell)[k]!]));
+  const titleOf = ({ attribute }: Pick<EffectCell, 'attribute'>) => heads.get(attribute) ?? attribute;
   return {
     $schema: SCHEMA,
     title: data.title,
     config: { ...baseConfig(theme), facet: { spacing: 6 } },
     data: {
-      values: data.cells.map((c) => strokeOf(c, names.get(c.component) ?? c.component, titleOf(data, c))),
+      values: data.cells.map((c) => strokeOf(c, names.get(c.component) ?? c.component, titleOf(c))),
     },
     facet: {
       row: {
@@ -48,13 +53,13 @@ export function effectsChart(data: EffectsData, { width, theme }: ChartFrame): S
       },
       column: {
         field: 'column',
-        sort: data.attributes.map(({ id }) => titleOf(data, { attribute: id })),
+        sort: data.attributes.map(({ id }) => titleOf({ attribute: id })),
         header: {
           title: null,
-          labelLimit: cell + 4,
+          labelLimit: cell < SMALL ? 2 * cell : cell + 4,
           labelExpr: "split(datum.label, '\\n')",
           labelLineHeight: 14,
-          labelFontSize: cell < 60 ? 10 : 12,
+          labelFontSize: cell < SMALL ? 10 : 12,
         },
       },
     },
@@ -69,11 +74,16 @@ export function effectsChart(data: EffectsData, { width, theme }: ChartFrame): S
       },
     },
   } as Spec;
+}
 
-  function titleOf(all: EffectsData, { attribute }: Pick<EffectCell, 'attribute'>): string {
-    const name = all.attributes.find(({ id }) => id === attribute)?.name ?? attribute;
-    return wrapped(name, Math.max(6, Math.floor(cell / (cell < 60 ? 5.4 : 6.6)))).join('\n');
-  }
+/** Headings of the columns; where words are longer than small cells, every other one stands above its neighbours. */
+function headingsOf({ attributes }: EffectsData, cell: number): string[] {
+  const fits = Math.max(6, Math.floor(cell / (cell < SMALL ? 5.4 : 6.6)));
+  const tooLong = attributes.some(({ name }) => name.split(' ').some((word) => word.length > fits));
+  if (cell >= SMALL || !tooLong) return attributes.map(({ name }) => wrapped(name, fits).join('\n'));
+  const lines = attributes.map(({ name }) => wrapped(name, 2 * fits - 2, 2));
+  const low = Math.max(...lines.filter((_, k) => k % 2 === 1).map((own) => own.length), 1);
+  return lines.map((own, k) => [...own, ...(k % 2 === 0 ? Array<string>(low).fill(' ') : [])].join('\n'));
 }
 
 /** Strokes turn about their middle, so the end lies at half the change, and its whisker about it. */

@@ -26,15 +26,13 @@ export function knowledgeChart(data: KnowledgeData, { width, theme }: ChartFrame
     scale: { zero: true, nice: true },
     axis: { title: 'smallest difference noticed', tickCount: 4, domain: false },
   };
-  const places = data.named.flatMap(({ mixes, name }) => {
-    const point = data.points.find((one) => one.mixes === mixes);
-    return point === undefined ? [] : [{ ...point, name }];
-  });
+  const across = Math.min(width - 70, 520);
+  const places = namedPlaces(data, across);
   return {
     $schema: SCHEMA,
     title: data.title,
     config: baseConfig(theme),
-    width: Math.min(width - 70, 520),
+    width: across,
     height: 190,
     layer: [
       {
@@ -53,7 +51,10 @@ export function knowledgeChart(data: KnowledgeData, { width, theme }: ChartFrame
       },
       {
         data: { values: places },
-        mark: { type: 'text', color: theme.ink, dy: -14, align: 'left', dx: 2, fontSize: 12, limit: 120 },
+        mark: {
+          ...{ type: 'text', color: theme.ink, align: 'left', dx: 2, fontSize: 12, limit: 120 },
+          dy: { expr: 'datum.below ? 16 : -14' },
+        },
         encoding: { x, y, text: { field: 'name' } },
       },
       ...(data.own
@@ -67,4 +68,21 @@ export function knowledgeChart(data: KnowledgeData, { width, theme }: ChartFrame
         : []),
     ],
   } as Spec;
+}
+
+/** Pixels of one sign of a name. */
+const SIGN = 7;
+
+/** Sizes with their places on the curve; a name that would run into the one before it goes below the curve. */
+function namedPlaces({ named, points }: KnowledgeData, across: number) {
+  const last = points.at(-1)!.mixes - points[0]!.mixes;
+  const pixels = (mixes: number) => (across * (mixes - points[0]!.mixes)) / Math.max(1, last);
+  let above = Number.NEGATIVE_INFINITY;
+  return named.flatMap(({ mixes, name }) => {
+    const point = points.find((one) => one.mixes === mixes);
+    if (point === undefined) return [];
+    const below = pixels(mixes) < above;
+    if (!below) above = pixels(mixes) + SIGN * name.length;
+    return [{ ...point, name, below }];
+  });
 }

@@ -13,6 +13,8 @@ interface Beside {
 }
 
 const SIGN = 7;
+/** How much wider an m or w is. */
+const BROAD = 5;
 const LINE = 13;
 const LONGEST = 110;
 const SIDES: readonly Beside[] = [
@@ -52,13 +54,17 @@ export function namesBeside<M extends NamedMark>(
   });
 }
 
+function widthOf(name: string): number {
+  return SIGN * name.length + BROAD * (name.match(/[mw]/gi)?.length ?? 0);
+}
+
 function aboutMiddle({ name, px, py }: NamedMark): Box {
-  const half = (SIGN * name.length) / 2;
+  const half = widthOf(name) / 2;
   return { left: px - half, right: px + half, top: py - LINE / 2, bottom: py + LINE / 2 };
 }
 
 function boxOf({ name, px, py }: NamedMark, { dx, dy, align }: Beside): Box {
-  const wide = Math.min(LONGEST, SIGN * name.length);
+  const wide = Math.min(LONGEST, widthOf(name));
   const x = px + dx;
   const y = py + dy;
   const left = align === 'left' ? x : x - wide;

@@ -80,7 +80,7 @@ function columnsOf({ attributes, mixes }: ProfileData, width: number): Column[] 
   let top = 0;
   for (let start = 0; start < attributes.length; start += aside) {
     const line = attributes.slice(start, start + aside);
-    const titles = line.map(({ name }) => wrapped(name, Math.floor(across / 7)));
+    const titles = line.map((attribute) => wrapped(headingOf(attribute), Math.floor(across / 7)));
     top += TITLE_LINE * Math.max(...titles.map((title) => title.length)) + 8;
     line.forEach((attribute, i) => {
       const left = labels + i * (across + GAP);
@@ -228,4 +228,10 @@ function nameLayers(columns: readonly Column[], { mixes }: ProfileData, theme: C
       encoding: text,
     },
   ];
+}
+
+/** The question, with an arrow to the end that is aimed at where there is no band to hit. */
+function headingOf({ name, aim }: ProfileData['attributes'][number]): string {
+  if (aim?.kind !== 'toward') return name;
+  return aim.end === 'most' ? `${name} →` : `← ${name}`;
 }

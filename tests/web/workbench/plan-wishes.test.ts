@@ -12,7 +12,7 @@ const first = firstWishes(trial, few);
 describe('what is asked of a plan', () => {
   it('as it stands at first it is a request that the server takes', () => {
     const body = bodyOf(first, few)!;
-    expect(body).toEqual({ mixes: Math.max(few + 2, 8), replicated: 1 });
+    expect(body).toEqual({ mixes: Math.max(few + 2, 8), replicated: 1, model: 'quadratic' });
     expect(PlanRequest.safeParse(body).success).toBe(true);
   });
 
@@ -39,7 +39,11 @@ describe('what is asked of a plan', () => {
     const body = bodyOf(wishes, few)!;
     expect(body).toMatchObject({ points: 'axial', atMost: { [one!]: 2.5 }, thrift: 0.02, spare: [one] });
     expect(PlanRequest.safeParse(body).success).toBe(true);
-    expect(bodyOf({ ...first, poured: '3' }, few)).toEqual({ mixes: Math.max(few + 2, 8), perBottle: 3 });
+    expect(bodyOf({ ...first, poured: '3' }, few)).toEqual({
+      mixes: Math.max(few + 2, 8),
+      perBottle: 3,
+      model: 'quadratic',
+    });
     expect(bodyOf({ ...first, screen: 'screen', model: 'quadratic' }, few)).toMatchObject({ screen: true });
     expect(bodyOf({ ...wishes, save: 'money' }, few)).not.toHaveProperty('spare');
   });

@@ -1,5 +1,7 @@
+import type { NamedMark } from '../names-beside.ts';
 import type { ChartTheme } from '../theme.ts';
 import { roundLevels } from './levels.ts';
+import { type Ground, pixelOf } from './picture.ts';
 import { HEIGHT, type Point, type Three, type TriangleFrame, toPoint } from './plane.ts';
 
 const THIRDS = [0, 1, 2] as const;
@@ -18,7 +20,7 @@ export function edgeLayers(
   theme: ChartTheme,
   pixels: number,
 ) {
-  const ticks = THIRDS.flatMap((c) => ticksOf(frame, c, pixels < 320 ? 3 : 5));
+  const ticks = allTicks(frame, pixels);
   const corners: Point[] = [
     [0, 0],
     [1, 0],
@@ -45,6 +47,34 @@ export function edgeLayers(
   ];
 }
 
+/** Words along the sides, which no other word may cover: the figures of the scales, and the names in pieces. */
+export function edgeWords(
+  frame: TriangleFrame,
+  names: readonly [string, string, string],
+  ground: Ground,
+): NamedMark[] {
+  const figures = allTicks(frame, ground.sidePixels).map(({ tx, ty, label }) => ({
+    name: label,
+    ...pixelOf(ground, [tx, ty]),
+  }));
+  return [...figures, ...THIRDS.flatMap((c) => piecesOf(c, names[c], ground))];
+}
+
+/** A name along a side, two signs a piece. */
+function piecesOf(c: (typeof THIRDS)[number], name: string, ground: Ground): NamedMark[] {
+  const text = `${name} →`;
+  const { px, py } = pixelOf(ground, NAME_AT[c]!);
+  const turn = (SIDES[c].angle * Math.PI) / 180;
+  return Array.from({ length: Math.ceil(text.length / 2) }, (_, k) => {
+    const along = 7.5 * (2 * k + 1 - text.length / 2);
+    return { name: 'oo', px: px + along * Math.cos(turn), py: py + along * Math.sin(turn) };
+  });
+}
+
+function allTicks(frame: TriangleFrame, pixels: number) {
+  return THIRDS.flatMap((c) => ticksOf(frame, c, pixels < 320 ? 3 : 5));
+}
+
 function ticksOf(frame: TriangleFrame, c: (typeof THIRDS)[number], about: number) {
   const { from, tick } = SIDES[c];
   const low = 100 * frame.lows[c];
@@ -68,13 +98,15 @@ function sharesOnSide({ lows, size }: TriangleFrame, c: number, from: number, sh
   }) as unknown as Three;
 }
 
+/** Where the middle of each name stands. */
+const NAME_AT: readonly Point[] = [
+  [0.25 - 0.1, HEIGHT / 2 + 0.05],
+  [0.5, -0.115],
+  [0.75 + 0.1, HEIGHT / 2 + 0.05],
+];
+
 function nameLayer(c: (typeof THIRDS)[number], name: string, theme: ChartTheme, pixels: number) {
-  const middles: readonly Point[] = [
-    [0.25 - 0.1, HEIGHT / 2 + 0.05],
-    [0.5, -0.115],
-    [0.75 + 0.1, HEIGHT / 2 + 0.05],
-  ];
-  const [x, y] = middles[c]!;
+  const [x, y] = NAME_AT[c]!;
   const text = c === 1 ? `← ${name}` : `${name} →`;
   return {
     data: { values: [{ x, y, name: text }] },

@@ -1,6 +1,6 @@
 import { NAME_MARK, namesBeside } from '../names-beside.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec } from '../theme.ts';
-import { edgeLayers } from './edges.ts';
+import { edgeLayers, edgeWords } from './edges.ts';
 import { bandLayer, outlineLayer } from './layers.ts';
 import { roundLevels } from './levels.ts';
 import type { Mesh } from './mesh.ts';
@@ -63,7 +63,7 @@ function cornerLayer(outline: readonly Point[], theme: ChartFrame['theme']) {
   };
 }
 
-function mixLayers({ frame, mixes }: RegionData, ground: Ground, theme: ChartFrame['theme']) {
+function mixLayers({ frame, mixes, names }: RegionData, ground: Ground, theme: ChartFrame['theme']) {
   const values = mixes
     .map(({ mix, shares, state, onSlice }) => {
       const [x, y] = toPoint(frame, shares);
@@ -86,7 +86,7 @@ function mixLayers({ frame, mixes }: RegionData, ground: Ground, theme: ChartFra
       },
     },
     {
-      data: { values: namesBeside(named, ground) },
+      data: { values: namesBeside(named, ground, edgeWords(frame, names, ground)) },
       mark: NAME_MARK,
       encoding: {
         text: { field: 'name' },

@@ -2,7 +2,7 @@ import { type AimedAttribute, matchingBand } from '../aims.ts';
 import { NAME_MARK, namesBeside } from '../names-beside.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec } from '../theme.ts';
 import { hatch, piecesBetween, ringsOf } from './bands.ts';
-import { edgeLayers } from './edges.ts';
+import { edgeLayers, edgeWords } from './edges.ts';
 import { bandLayer, outlineLayer, path } from './layers.ts';
 import { roundLevels } from './levels.ts';
 import type { Mesh } from './mesh.ts';
@@ -169,9 +169,11 @@ function mixLayers(data: TriangleData, ground: Ground, theme: ChartFrame['theme'
   const named = [...shown]
     .sort((a, b) => Number(b.onSlice) - Number(a.onSlice) || b.pours - a.pours)
     .map((mix) => ({ ...mix, name: mix.mix, ...pixelOf(ground, [mix.x, mix.y]) }));
-  const standing = placedLevels(data, contourLevels(data.means, theme.bands.length)).map(
-    ({ x, y, label }) => ({ name: label, ...pixelOf(ground, [x, y]) }),
-  );
+  const levels = placedLevels(data, contourLevels(data.means, theme.bands.length)).map(({ x, y, label }) => ({
+    name: label,
+    ...pixelOf(ground, [x, y]),
+  }));
+  const standing = [...levels, ...edgeWords(frame, data.names, ground)];
   const tooltip = [
     { field: 'mix', title: 'mix' },
     { field: 'pours', title: 'times poured' },

@@ -79,10 +79,13 @@ export function BottleWeighing({
     const next = correct ? withCorrection(bottle, poured, trial.brief.batch.readability) : poured;
     note(next);
     if (nextPour(bottle, next) === null) void send(next);
-    offerUndo(`${bottle.blend}: ${pour.line.id} ${mass} g noted.`, () => {
-      note(before);
-      location.hash = stepAddress(trial.trial, round.round, 'weigh', { bottle: bottle.blend });
-    });
+    offerUndo(
+      `${bottle.blend}: ${pour.line.name} ${grams(mass, trial.brief.batch.readability)} g noted.`,
+      () => {
+        note(before);
+        location.hash = stepAddress(trial.trial, round.round, 'weigh', { bottle: bottle.blend });
+      },
+    );
   };
   const takeFrom = (line: string, lot: string) => {
     const next = { ...lots, [line]: lot };

@@ -20,7 +20,16 @@ import {
 } from './sitting-draft.ts';
 
 /** Who tastes which mixes at a sitting, and how; draws codes, serving orders and a link for each. */
-export function DrawForm({ trial, round }: { trial: TrialView; round: RoundView }) {
+export function DrawForm({
+  trial,
+  round,
+  more = false,
+}: {
+  trial: TrialView;
+  round: RoundView;
+  /** Every mix is in a sitting already. */
+  more?: boolean;
+}) {
   const [draft, setDraft] = useState<SittingDraft>(() => likelySitting(trial, round));
   const { busy, trouble, run } = useAct();
   const change = (next: Partial<SittingDraft>) => setDraft({ ...draft, ...next });
@@ -59,7 +68,7 @@ export function DrawForm({ trial, round }: { trial: TrialView; round: RoundView 
           `${count(cupsEach(draft), 'cup')} for each of ${count(namesIn(draft.assessors).length, 'taster')}.`}
       </p>
       {fault === null && care !== null && <p>{care}</p>}
-      <button type="submit" class="do" disabled={busy || fault !== null}>
+      <button type="submit" class={more ? undefined : 'do'} disabled={busy || fault !== null}>
         Draw the codes
       </button>
       <Trouble of={trouble} />

@@ -12,12 +12,14 @@ interface MarkDoneProps {
   round: RoundView;
   step: 'rest' | 'dose' | 'pour';
   says: string;
+  /** Something else is to be done here first. */
+  early?: boolean;
   /** Where to go when it is done. */
   then: 'dose' | 'pour' | 'taste';
 }
 
 /** Says that a step at the bench is done; can be taken back. */
-export function MarkDone({ trial, round, step, says, then }: MarkDoneProps) {
+export function MarkDone({ trial, round, step, says, then, early = false }: MarkDoneProps) {
   const [trouble, setTrouble] = useState<Loaded<never> | null>(null);
   const done = round.steps.find((one) => one.step === step)?.state === 'done';
   const mark = async (to: boolean) => {
@@ -41,7 +43,7 @@ export function MarkDone({ trial, round, step, says, then }: MarkDoneProps) {
           Not done after all
         </button>
       ) : (
-        <button type="button" class="do" onClick={() => void mark(true)}>
+        <button type="button" class={early ? undefined : 'do'} onClick={() => void mark(true)}>
           {says}
         </button>
       )}

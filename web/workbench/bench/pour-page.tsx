@@ -38,12 +38,21 @@ export function PourPage({ trial, round }: { trial: TrialView; round: RoundView 
               ? `${listed(left)} ${left.length === 1 ? 'is' : 'are'} in no sitting yet: draw another`
               : 'Draw another sitting'}
           </summary>
-          <DrawForm trial={trial} round={round} />
+          <DrawForm trial={trial} round={round} more={left.length === 0} />
         </details>
       ) : (
         <DrawForm trial={trial} round={round} />
       )}
-      {any && <MarkDone trial={trial} round={round} step="pour" says="The cups are poured" then="taste" />}
+      {any && (
+        <MarkDone
+          trial={trial}
+          round={round}
+          step="pour"
+          says="The cups are poured"
+          early={left.length > 0}
+          then="taste"
+        />
+      )}
       <Onward trial={trial} round={round} step="pour" />
     </>
   );

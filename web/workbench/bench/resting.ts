@@ -35,6 +35,10 @@ export function ageSpread(
 export function duration(hours: number): string {
   const minutes = Math.round(hours * 60);
   if (minutes < 60) return `${minutes} min`;
-  if (minutes < 48 * 60) return `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
-  return `${Math.floor(minutes / 1440)} d ${Math.floor((minutes % 1440) / 60)} h`;
+  if (minutes < 48 * 60) return inTwo(Math.floor(minutes / 60), 'h', minutes % 60, 'min');
+  return inTwo(Math.floor(minutes / 1440), 'd', Math.floor((minutes % 1440) / 60), 'h');
+}
+
+function inTwo(large: number, unit: string, small: number, smaller: string): string {
+  return small === 0 ? `${large} ${unit}` : `${large} ${unit} ${small} ${smaller}`;
 }

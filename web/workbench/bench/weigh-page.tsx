@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { RoundView, TrialView } from '../../../trials/schema/api.ts';
 import { useLoaded } from '../loaded.ts';
+import { count } from '../numbers.ts';
 import { Onward } from '../parts/onward.tsx';
 import { Figures, PageHead } from '../parts/page.tsx';
 import { printAddress, stepAddress } from '../routes.ts';
@@ -57,7 +58,7 @@ function BenchCautions({ trial }: { trial: TrialView }) {
   const cautions = trial.brief.cautions.filter(({ to }) => to === 'bench');
   if (cautions.length === 0) return null;
   return (
-    <Figures says={`${cautions.length} cautions for the bench`}>
+    <Figures says={`${count(cautions.length, 'caution')} for the bench`}>
       <ul>
         {cautions.map(({ text }) => (
           <li key={text}>{text}</li>

@@ -72,8 +72,8 @@ function FaultSummary({ editing }: { editing: BriefEditing }) {
           <li key={index}>
             <button type="button" class="quiet" onClick={() => focusOn(fault.where)}>
               {placeWords(fault.where)}
-            </button>{' '}
-            {faultWords(fault)}
+            </button>
+            : {faultWords(fault)}
           </li>
         ))}
       </ul>

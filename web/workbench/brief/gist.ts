@@ -43,7 +43,12 @@ export function attributesGist({ attributes }: BriefDraft): string {
 function aimGist({ aim, target, targetHigh }: AttributeDraft): string {
   if (aim === 'value') return target;
   if (aim === 'range') return `${target} to ${targetHigh}`;
-  return { most: 'most', least: 'least', reference: 'as the reference', none: 'only looked at' }[aim];
+  return {
+    most: 'as high as can be',
+    least: 'as low as can be',
+    reference: 'as the reference',
+    none: 'only looked at',
+  }[aim];
 }
 
 /** The size of a mix and the balance. */

@@ -4,7 +4,7 @@ import type { ChapterProps } from './chapter.tsx';
 /** What the trial is called. */
 export function TitleChapter({ draft, change, faultAt }: ChapterProps) {
   return (
-    <section>
+    <section class="title-chapter">
       <Field
         label="Name of the trial"
         value={draft.name}

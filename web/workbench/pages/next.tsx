@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { Reading, TrialView } from '../../../trials/schema/api.ts';
 import { useLoaded } from '../loaded.ts';
-import { count, readNumber } from '../numbers.ts';
+import { readNumber } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
 import { Field } from '../parts/field.tsx';
 import { JobProgress, useJob } from '../parts/jobs.tsx';
@@ -31,36 +31,37 @@ export function NextPage({ trial, query }: { trial: TrialView; query: URLSearchP
     await openTrialOf(trial.trial);
     location.hash = trialAddress(trial.trial, 'next', { reading: done.reading });
   };
+  const nothing = trial.roundViews.length === 0;
   return (
     <>
       <PageHead title="Next mixes">
         {reading === null ? 'What is most worth mixing now, from all scores so far.' : undefined}
       </PageHead>
-      <form
-        class="row"
-        noValidate
-        onSubmit={(event) => {
-          event.preventDefault();
-          void start();
-        }}
-      >
-        <Field label="How many?" class="narrow" number value={number} change={setNumber} fault={fault} />
-        <button type="submit" class={reading === null ? 'do' : undefined} disabled={job.job !== null}>
-          {reading === null ? 'Propose mixes' : 'Propose anew'}
-        </button>
-      </form>
+      {nothing ? (
+        <p>
+          There is nothing to go by yet. <a href={trialAddress(trial.trial, 'plan')}>Plan the first mixes</a>
+        </p>
+      ) : (
+        <form
+          class="row"
+          noValidate
+          onSubmit={(event) => {
+            event.preventDefault();
+            void start();
+          }}
+        >
+          <Field label="How many?" class="narrow" number value={number} change={setNumber} fault={fault} />
+          <button type="submit" class={reading === null ? 'do' : undefined} disabled={job.job !== null}>
+            {reading === null ? 'Propose mixes' : 'Propose anew'}
+          </button>
+        </form>
+      )}
       <JobProgress of={job} what="Looking for the next mixes" />
       {reading !== null && job.job === null && <Stored key={reading} trial={trial} reading={reading} />}
       {reading !== null && (
         <Unfold says="What if the target or a limit were another, or something runs short?">
           <WhatIfForm trial={trial} busy={job.job !== null} look={(tried) => void start(tried)} />
         </Unfold>
-      )}
-      {trial.roundViews.length === 0 && (
-        <p class="soft">
-          There is nothing to go by yet: {count(0, 'round')}.{' '}
-          <a href={trialAddress(trial.trial, 'plan')}>Plan the first mixes</a>
-        </p>
       )}
     </>
   );

@@ -107,7 +107,7 @@ function StopAdvice({ trial, result }: { trial: TrialView; result: NextResult })
   return (
     <section class="advice">
       <p class="lead">
-        <strong>{advised ? 'Stop here.' : 'Go on.'}</strong> {because}
+        <strong>{advised ? 'Stop here.' : 'Go on.'}</strong> {withoutWhy(because, holdsBack)}
       </p>
       <p class="small soft">
         <Term is="distance">Distance</Term> expected at the best ratio: {figure(before, 2)} points of 100 now,{' '}
@@ -131,12 +131,23 @@ function StopAdvice({ trial, result }: { trial: TrialView; result: NextResult })
       )}
       {advised && (
         <p>
-          <a href={trialAddress(trial.trial, 'proof')}>Prove it blind</a> or{' '}
-          <a href={trialAddress(trial.trial, 'card')}>write the card</a>.
+          <a href={trialAddress(trial.trial, 'proof')}>Prove it blind</a>,{' '}
+          <a href={trialAddress(trial.trial, 'card')}>write the card</a>, or{' '}
+          <a href={trialAddress(trial.trial, 'brief')}>change the brief</a>.
         </p>
       )}
     </section>
   );
+}
+
+/** The reason as far as the list below does not tell it again. */
+function withoutWhy(because: string, holdsBack: NextResult['stop']['holdsBack']): string {
+  const told = holdsBack.map(({ says }) => because.indexOf(says)).filter((at) => at > 0);
+  if (told.length === 0) return because;
+  return `${because
+    .slice(0, Math.min(...told))
+    .replace(/( What holds it back)?:? *$/, '')
+    .replace(/\.$/, '')}.`;
 }
 
 interface BestProps {

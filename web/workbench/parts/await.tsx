@@ -24,16 +24,24 @@ export function Await<T>({ of, what, again, children }: AwaitProps<T>) {
   return <Failed message={of.message} again={again} />;
 }
 
+/** Tells a fault in the words of the form that was sent. */
+export type FaultWords = (fault: Fault) => string;
+
+interface RefusedProps {
+  refusal: Pick<Refusal, 'message' | 'faults'>;
+  words?: FaultWords | undefined;
+}
+
 /** The workbench said no, and why. */
-export function Refused({ refusal }: { refusal: Pick<Refusal, 'message' | 'faults'> }) {
+export function Refused({ refusal: { message, faults }, words }: RefusedProps) {
+  const [first] = faults;
+  const told = first && words ? { message: words(first), faults: [] } : { message, faults };
   return (
     <div class="note care" role="alert">
       <p>
-        <strong>{sentence(refusal.message)}</strong>
+        <strong>{sentence(told.message)}</strong>
       </p>
-      {refusal.faults.some(({ message }) => message !== refusal.message) && (
-        <FaultLines faults={refusal.faults} />
-      )}
+      {told.faults.some((fault) => fault.message !== message) && <FaultLines faults={told.faults} />}
     </div>
   );
 }
@@ -67,10 +75,18 @@ export function Failed({ message, again }: { message: string; again?: (() => voi
 }
 
 /** Whatever went wrong with an action, shown where the action is. */
-export function Trouble({ of, again }: { of: Loaded<never> | null; again?: () => void }) {
+export function Trouble({
+  of,
+  again,
+  words,
+}: {
+  of: Loaded<never> | null;
+  again?: () => void;
+  words?: FaultWords | undefined;
+}) {
   if (of === null || of.state === 'loading' || of.state === 'here') return null;
   return of.state === 'refused' ? (
-    <Refused refusal={of.refusal} />
+    <Refused refusal={of.refusal} words={words} />
   ) : (
     <Failed message={of.message} again={again} />
   );

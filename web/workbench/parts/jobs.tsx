@@ -2,7 +2,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Job, Reading } from '../../../trials/schema/api.ts';
 import { type Loaded, troubleOf } from '../loaded.ts';
 import { ask, follow, Refusal } from '../server.ts';
-import { Trouble } from './await.tsx';
+import { type FaultWords, Trouble } from './await.tsx';
 
 /** A computation that the page started. */
 export interface RunningJob {
@@ -66,9 +66,18 @@ function followToEnd(started: Job, told: (job: Job) => void, stop: { current: ()
 }
 
 /** How far a computation is, what it is doing, and a way to stop it. */
-export function JobProgress({ of, what }: { of: RunningJob; what: string }) {
+export function JobProgress({
+  of,
+  what,
+  words,
+}: {
+  of: RunningJob;
+  what: string;
+  /** Tells a refusal in the words of the page's form. */
+  words?: FaultWords;
+}) {
   const { job, trouble, cancel } = of;
-  if (job === null) return <Trouble of={trouble} />;
+  if (job === null) return <Trouble of={trouble} words={words} />;
   const percent = Math.round(100 * job.share);
   return (
     <div class="progress">

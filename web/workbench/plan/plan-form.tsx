@@ -6,6 +6,7 @@ import { Figures } from '../parts/page.tsx';
 import { Term } from '../parts/term.tsx';
 import { weighedMixes } from '../reading/reading-view.ts';
 import { MODELS } from '../words.ts';
+import { POINTS } from './plan-fault-words.ts';
 import {
   bodyOf,
   faultsOf,
@@ -26,12 +27,6 @@ const PURPOSES = [
   ['', 'how the components act'],
   ['screen', 'who belongs in the blend'],
 ] as const;
-const POINTS = [
-  ['', 'none'],
-  ['lattice', 'each alone, and halves of each two'],
-  ['centroid', 'equal parts of every group'],
-  ['axial', 'each alone, the middle, and half-way between'],
-] as const;
 const LOSSES = [
   ['', 'no'],
   ...[1, 2, 5, 10].map((percent) => [String(percent / 100), `yes, for ${percent} % of the knowledge`]),
@@ -41,10 +36,12 @@ interface FormProps {
   trial: TrialView;
   start: (body: PlanBody) => void;
   busy: boolean;
+  /** No plan stands below yet: asking for one is what the page is for. */
+  first: boolean;
 }
 
 /** How many mixes, which of them twice, and what they should be able to tell. */
-export function PlanForm({ trial, start, busy }: FormProps) {
+export function PlanForm({ trial, start, busy, first }: FormProps) {
   const fewest = fewestMixes(trial, weighedMixes(trial).length);
   const [wishes, setWishes] = useState(() => firstWishes(trial, fewest));
   const faults = faultsOf(wishes, fewest);
@@ -56,8 +53,9 @@ export function PlanForm({ trial, start, busy }: FormProps) {
   };
   return (
     <form noValidate onSubmit={begin}>
-      <div class="fields">
+      <div class="row">
         <Field
+          class="narrow"
           label="How many mixes?"
           number
           value={wishes.mixes}
@@ -65,6 +63,7 @@ export function PlanForm({ trial, start, busy }: FormProps) {
           fault={faults.mixes}
         />
         <Field
+          class="narrow"
           label="Of these weighed twice"
           number
           value={wishes.replicated}
@@ -94,7 +93,7 @@ export function PlanForm({ trial, start, busy }: FormProps) {
         </div>
       </Figures>
       <Saving trial={trial} wishes={wishes} faults={faults} set={set} />
-      <button type="submit" class="do" disabled={busy}>
+      <button type="submit" class={first ? 'do' : undefined} disabled={busy}>
         Plan the mixes
       </button>
     </form>

@@ -21,6 +21,7 @@ import {
   withUnwanted,
 } from './draft.ts';
 import { MixEntry } from './mix-entry.tsx';
+import { planFaultWords } from './plan-fault-words.ts';
 import { PlanFigures } from './plan-figures.tsx';
 import { PlanForm } from './plan-form.tsx';
 import { PlanReach } from './plan-reach.tsx';
@@ -47,8 +48,8 @@ export function PlanPage({ trial, query }: { trial: TrialView; query: URLSearchP
         The fewest mixes, all of them weighable on your scale, that teach the most about how the ratios move
         the flavour.
       </PageHead>
-      <PlanForm trial={trial} start={(body) => void start(body)} busy={busy} />
-      <JobProgress of={job} what="Planning" />
+      <PlanForm trial={trial} start={(body) => void start(body)} busy={busy} first={reading === null} />
+      <JobProgress of={job} what="Planning" words={(fault) => planFaultWords(trial.brief, fault)} />
       {reading !== null && !busy && (
         <StoredPlan key={reading} trial={trial} reading={reading} start={(body) => void start(body)} />
       )}

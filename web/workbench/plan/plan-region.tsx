@@ -92,7 +92,7 @@ function summaryOf(trial: TrialView, { corners, cornersComplete }: PlanDocument)
   const many = cornersComplete ? count(corners.length, 'corner') : 'more corners than can be listed';
   const slice =
     q > 3 ? ', cut here with the others in the middle; mixes that lie elsewhere are drawn small' : '';
-  return `The allowed ratios have ${many}${slice}. Dashed rings are planned, full ones held or made already. The darker, the less sure a prediction there would be.`;
+  return `The allowed ratios have ${many}${slice}. Dashed rings are planned, full ones held or made already. The stronger the colour, the less sure a prediction there would be.`;
 }
 
 function regionData(

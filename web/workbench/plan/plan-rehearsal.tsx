@@ -11,9 +11,9 @@ type Rehearsal = NonNullable<PlanDocument['rehearsal']>;
 type Difficulty = Rehearsal['difficulty'];
 
 const CHOICES: [Difficulty, string][] = [
-  ['easy', 'easy: every flavour follows the ratios in a straight line'],
-  ['middling', 'middling: ingredients lift and cover one another'],
-  ['hard', 'hard: flavours bend strongly, with peaks and hollows'],
+  ['easy', 'easy: flavours follow in straight lines'],
+  ['middling', 'middling: some lift or cover others'],
+  ['hard', 'hard: strong bends, peaks and hollows'],
 ];
 
 interface RehearsalProps {

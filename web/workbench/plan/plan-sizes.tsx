@@ -29,7 +29,8 @@ export function PlanSizes({ trial, plan, choose }: SizesProps) {
     <>
       <h2>How much do you want to know?</h2>
       <p>
-        Each size counts {beside(trial, plan)}. Scatter of scores: {scatterWords(offers[0]!.shifts)}.
+        What each size would let the panel notice counts {beside(trial, plan)}. The scatter of scores is{' '}
+        {scatterWords(offers[0]!.shifts)}.
       </p>
       <ul class="sizes">
         {offers.map((offer) => (
@@ -112,7 +113,7 @@ function beside(trial: TrialView, plan: PlanDocument): string {
   ].join('');
   return made > 0
     ? `what the ${count(made, 'mix', 'mixes')} made so far have settled${held}`
-    : `new mixes alone, since nothing is weighed yet${held}`;
+    : `its own mixes alone, since nothing is weighed yet${held}`;
 }
 
 function Knowledge({ trial, plan }: { trial: TrialView; plan: PlanDocument }) {

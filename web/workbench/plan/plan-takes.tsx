@@ -74,10 +74,9 @@ function Noticed({ trial, plan }: { trial: TrialView; plan: PlanDocument }) {
   const poorer = plan.among && plan.comparedIn !== plan.model && plan.shifts.length > 0;
   return (
     <p>
-      Four times in five the panel would notice a difference of {differences(trial, shifts)}. Scatter of
-      scores: {scatterWords(shifts)}.
+      Four times in five the panel would notice a difference of {differences(trial, shifts)}.
       {poorer &&
-        ` That lets every pair of components act together, as the sizes above do; this plan is laid out for the model “${MODELS[plan.model] ?? plan.model}”, in which it would notice ${differences(trial, plan.shifts)}.`}
+        ` That lets every pair of components act together, as the sizes above do. You asked for another model, ${MODELS[plan.model] ?? plan.model}: if that holds, it would notice ${differences(trial, plan.shifts)}.`}
     </p>
   );
 }

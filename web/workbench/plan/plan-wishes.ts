@@ -31,7 +31,17 @@ export function firstWishes(trial: TrialView, fewest: number): Wishes {
   const priced = trial.brief.components.some(({ pricePerGram }) => (pricePerGram ?? 0) > 0);
   return {
     mixes: String(Math.max(fewest + 2, 8)),
-    ...{ replicated: '1', model: '', poured: '1', screen: '', points: '', scarce: '', atMost: '', loss: '' },
+    // The sizes beside the plan are judged in this very model.
+    ...{
+      replicated: '1',
+      model: 'quadratic',
+      poured: '1',
+      screen: '',
+      points: '',
+      scarce: '',
+      atMost: '',
+      loss: '',
+    },
     save: priced ? 'money' : trial.brief.components[0]!.id,
   };
 }

@@ -1,5 +1,5 @@
 import { useMemo } from 'preact/hooks';
-import { aimInWords, distanceOf } from '../../charts/aims.ts';
+import { type AimedAttribute, aimInWords, distanceOf } from '../../charts/aims.ts';
 import { type ProfileData, type ProfilePoint, profileChart } from '../../charts/profile-chart.ts';
 import { listed } from '../numbers.ts';
 import { Chart } from '../parts/chart.tsx';
@@ -22,7 +22,7 @@ export function ProfileSection({ view }: { view: ReadingView }) {
         summary={
           <>
             Nearest to the target as tasted: {listed(near)}. Whiskers are 95 % intervals of the panel’s
-            average; the outlined band is what counts as a match.
+            average; the outlined band is what counts as a match.{openEnded(view.attributes)}
           </>
         }
         of={picked.mixes.join('\n')}
@@ -66,4 +66,10 @@ export function rankedMixes(view: ReadingView): string[] {
     .map((entry) => ({ mix: entry[0], far: far(entry) }))
     .sort((a, b) => a.far - b.far || 0)
     .map(({ mix }) => mix);
+}
+
+/** What the arrows mean, where a question is aimed at an end of its scale. */
+function openEnded(attributes: readonly AimedAttribute[]): string {
+  if (!attributes.some(({ aim }) => aim?.kind === 'toward')) return '';
+  return ' An arrow points to the end that is aimed at: there is no band to hit, and nearness leaves that question out.';
 }

@@ -1,13 +1,14 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Reading, RoundView, TrialView } from '../../../trials/schema/api.ts';
+import { untasted } from '../bench/sitting-draft.ts';
 import { useLoaded } from '../loaded.ts';
-import { count, when } from '../numbers.ts';
+import { count, listed, when } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
 import { expectCharts } from '../parts/chart.tsx';
 import { Check } from '../parts/field.tsx';
 import { JobProgress, useJob } from '../parts/jobs.tsx';
 import { Onward } from '../parts/onward.tsx';
-import { Figures, PageHead, Warnings } from '../parts/page.tsx';
+import { Care, Figures, PageHead, Warnings } from '../parts/page.tsx';
 import { Unfold } from '../parts/unfold.tsx';
 import { inputOf, latest, readOf } from '../results.ts';
 import { stepAddress, trialAddress } from '../routes.ts';
@@ -81,11 +82,28 @@ export function ReadPage({ trial, round, query }: PageProps) {
         </Figures>
       )}
       <JobProgress of={job} what="Reading" />
+      <NotPoured trial={trial} round={round} />
       {reading !== null && job.job === null && (
         <StoredReading key={reading} trial={trial} reading={reading} />
       )}
       <Onward trial={trial} round={round} step="read" />
     </>
+  );
+}
+
+/** Mixes of the round that no sitting has poured: the reading knows nothing of them. */
+function NotPoured({ trial, round }: Omit<PageProps, 'query'>) {
+  const left = untasted(round);
+  if (left.length === 0 || round.sittings.some(({ test }) => test !== null)) return null;
+  return (
+    <Care>
+      <p>
+        Nobody has tasted {listed(left)} yet.{' '}
+        <a href={stepAddress(trial.trial, round.round, 'pour')}>
+          Draw a sitting for {left.length === 1 ? 'it' : 'them'}
+        </a>
+      </p>
+    </Care>
   );
 }
 

@@ -1,4 +1,4 @@
-import { figure, probability } from '../numbers.ts';
+import { figure, listed, probability } from '../numbers.ts';
 import { Figures } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 import { Term } from '../parts/term.tsx';
@@ -26,6 +26,7 @@ export function TrustSection({ view }: { view: ReadingView }) {
           {shifts} To count these shifts, run <code>panel</code> with <code>--assessor-by-session</code>.
         </p>
       )}
+      {rows.length > 0 && <Legend row={rows[0]!} />}
       {others.length > 0 && <p>{shownSentence(rows, shown)}</p>}
       <TasterRows rows={shown} />
       {others.length > 0 && (
@@ -63,6 +64,16 @@ function TasterRows({ rows }: { rows: readonly TasterTrust[] }) {
         <TasterRow key={row.assessor} row={row} />
       ))}
     </ul>
+  );
+}
+
+/** What the drops stand for, in the order in which each row has them. */
+function Legend({ row: { marks } }: { row: TasterTrust }) {
+  return (
+    <p class="small soft">
+      A drop for each question: {listed(marks.map(({ name }) => name))}. Full: ranks the mixes as the others
+      do; half: only loosely; empty: the other way round; dotted: cannot be told.
+    </p>
   );
 }
 
