@@ -1,6 +1,7 @@
 import { NO_VARIANCES } from '../panel/random-effects.ts';
 import { noTest } from '../panel/reading-types.ts';
 import { linkedSessions, unlinkedWarning } from '../panel/session-links.ts';
+import { ageFollows } from './age-follows.ts';
 import { type AttributeContext, attributeContext, TermSets } from './attribute-context.ts';
 import { checkInput } from './check-input.ts';
 import type { AttributeFit, FitInput, FitStatus, RatioFit } from './fit-types.ts';
@@ -50,10 +51,12 @@ function fitTerms(context: AttributeContext, input: FitInput): AttributeFit {
 function commonWarnings(context: AttributeContext, input: FitInput): string[] {
   const { cups, unadjusted } = context.tasted;
   const unlinked = unlinkedWarning(linkedSessions(cups));
+  const followed = ageFollows(context.tasted, input.servings);
   return [
     ...stillWarnings(context, input),
     ...(unlinked ? [unlinked] : []),
     ...(unadjusted ? [unadjusted] : []),
+    ...(followed ? [followed] : []),
   ];
 }
 

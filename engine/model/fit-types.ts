@@ -97,6 +97,8 @@ export interface AttributeFit {
   reduced: string[];
   /** What the order of serving was found to do and was taken out; only where asked for. */
   order?: OrderEffect[];
+  /** What each doubling of the bottles' age did and was taken out; only where that can be told. */
+  age?: OrderEffect;
   warnings: string[];
 }
 

@@ -1,7 +1,8 @@
+import { toldApart } from '../panel/age-at-tasting.ts';
 import { estimate } from '../panel/mixed/estimate.ts';
 import type { DegreesMethod, MixedFit } from '../panel/mixed/types.ts';
 import { reductionsOf, variancesOf } from '../panel/random-effects.ts';
-import { orderEffects } from '../panel/serving-order.ts';
+import { besideEffects } from '../panel/serving-order.ts';
 import type { AttributeContext } from './attribute-context.ts';
 import { blendingTest } from './blending.ts';
 import { coxEffects } from './cox-effects.ts';
@@ -35,7 +36,7 @@ export function reportSurface(
     logRestrictedLikelihood: fit.logRestrictedLikelihood,
     reference: referenceOf(surface, df),
     reduced: [...random.reduced, ...reductionsOf(fit)],
-    ...(surface.tasted.cups.beside ? { order: orderEffects(surface.tasted.cups, fit, df) } : {}),
+    ...toldApart(besideEffects(surface.tasted.cups, fit, df)),
   };
 }
 

@@ -1,4 +1,5 @@
 import { EngineError } from '../errors.ts';
+import type { AgeReading } from '../panel/age-at-tasting.ts';
 import { modelledCups } from '../panel/cup-model.ts';
 import type { Cups } from '../panel/cups.ts';
 import { REFERENCE, type WeighedMix } from '../panel/observations.ts';
@@ -23,6 +24,8 @@ export interface Tasted {
   reference: number;
   /** Why the order of serving could not be taken out though it was asked for. */
   unadjusted: string | null;
+  /** What may be said of the bottles' age at tasting; null where none was recorded. */
+  age: AgeReading['status'] | null;
 }
 
 /**
@@ -31,7 +34,7 @@ export interface Tasted {
  */
 export function tastedOf(input: FitInput, attribute: number): Tasted {
   const setAside = new Set(input.assessorsSetAside ?? []);
-  const { cups, reason } = modelledCups(input.servings, attribute, { ...input, setAside });
+  const { cups, reason, age } = modelledCups(input.servings, attribute, { ...input, setAside });
   const weighed = new Map(input.mixes.map((mix) => [mix.mix, mix]));
   const reference = cups.mixes.indexOf(REFERENCE);
   const mixes = cups.mixes
@@ -42,7 +45,7 @@ export function tastedOf(input: FitInput, attribute: number): Tasted {
         throw new EngineError('bad-argument', 'servings.mix', mix, 'a weighed mix or the reference');
       return withCoded(input, found);
     });
-  return { cups, mixes, reference, unadjusted: reason };
+  return { cups, mixes, reference, unadjusted: reason, age: age?.status ?? null };
 }
 
 /** Settings that all tasted mixes share, though the space would let them vary. */

@@ -8,6 +8,8 @@ export interface Serving {
   replicate: string | null;
   /** 1 = first cup of the sitting. */
   position: number | null;
+  /** How long its bottle had stood when it was tasted; left out or null where that is not known. */
+  hours?: number | null | undefined;
   scores: readonly (number | null)[];
 }
 

@@ -1,3 +1,4 @@
+import { type AgeReading, sayAgeEffect, toldApart } from './age-at-tasting.ts';
 import { readAssessors } from './assessor-reading.ts';
 import { alikeGroups } from './brackets.ts';
 import { type CupModel, modelledCups } from './cup-model.ts';
@@ -19,7 +20,7 @@ import {
   type Test,
 } from './reading-types.ts';
 import { servingEffects } from './serving-effects.ts';
-import { orderEffects } from './serving-order.ts';
+import { besideEffects, type OrderEffect } from './serving-order.ts';
 import { linkedSessions, unlinkedWarning } from './session-links.ts';
 import { sessionShifts } from './session-shifts.ts';
 
@@ -43,8 +44,9 @@ export interface AttributeQuestion {
 /** Reads one attribute: variances, mixes, differences, assessors. */
 export function readAttribute(question: AttributeQuestion): AttributeReading {
   const { servings, attribute, at, setAside, beside } = question;
-  const { cups, reason: unadjusted } = modelledCups(servings, at, { ...beside, setAside });
+  const { cups, reason: unadjusted, age } = modelledCups(servings, at, { ...beside, setAside });
   const { fit, ...core } = cups.y.length === 0 ? missing() : readMixes(cups, question);
+  const aged = age && ageOf(age, cups, fit, question.df);
   const shifts = fit && sessionShifts(cups, fit, question.shiftedModels);
   const everyone = cupsOf(servings, at);
   const background = {
@@ -54,7 +56,7 @@ export function readAttribute(question: AttributeQuestion): AttributeReading {
   const mixedAssessor = readMixedAssessor(cupsOf(servings, at, setAside));
   const unlinked = unlinkedWarning(linkedSessions(cups));
   const effects =
-    core.status === 'estimated' && !cups.beside
+    core.status === 'estimated' && !core.order
       ? servingEffects(
           servings,
           cups,
@@ -68,6 +70,7 @@ export function readAttribute(question: AttributeQuestion): AttributeReading {
     says: sayMixes(core),
     mixedAssessor,
     ...(shifts ? { shifts } : {}),
+    ...(aged ? { age: aged } : {}),
     warnings: [
       ...core.warnings,
       ...(unadjusted ? [unadjusted] : []),
@@ -84,7 +87,7 @@ export function readAttribute(question: AttributeQuestion): AttributeReading {
 
 type Core = Omit<
   AttributeReading,
-  'id' | 'assessors' | 'says' | 'withEveryone' | 'mixedAssessor' | 'shifts'
+  'id' | 'assessors' | 'says' | 'withEveryone' | 'mixedAssessor' | 'shifts' | 'age'
 > & {
   /** Null where nothing was fitted. */
   fit: MixedFit | null;
@@ -133,7 +136,7 @@ function readMixes(cups: Cups, { df, models }: AttributeQuestion): Core {
       differences,
     ),
     logRestrictedLikelihood: fit.logRestrictedLikelihood,
-    ...(cups.beside ? { order: orderEffects(cups, fit, df) } : {}),
+    ...orderOf(besideEffects(cups, fit, df)),
     reduced: [...random.reduced, ...reductionsOf(fit)],
     warnings: [
       ...(reason ? [reason] : []),
@@ -146,6 +149,22 @@ function readMixes(cups: Cups, { df, models }: AttributeQuestion): Core {
 function readEveryone(cups: Cups, question: AttributeQuestion) {
   const { variance, mixTest: test, means } = cups.y.length === 0 ? missing() : readMixes(cups, question);
   return { variance, mixTest: test, means };
+}
+
+function orderOf(effects: readonly OrderEffect[]): Pick<AttributeReading, 'order'> {
+  const { order } = toldApart(effects);
+  return order ? { order } : {};
+}
+
+/** Age with its effect; where nothing could be fitted, nothing is said of one. */
+function ageOf(
+  age: Omit<AgeReading, 'effect'>,
+  cups: Cups,
+  fit: MixedFit | null,
+  df: DegreesMethod,
+): AgeReading {
+  const effect = fit && toldApart(besideEffects(cups, fit, df)).age;
+  return effect ? { ...age, says: sayAgeEffect(effect), effect } : { ...age, effect: null };
 }
 
 function statusOf(fit: MixedFit): ReadingStatus {

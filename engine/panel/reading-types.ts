@@ -1,3 +1,4 @@
+import type { AgeReading } from './age-at-tasting.ts';
 import type { AnswersReading } from './answers/read-answers.ts';
 import type { CupModel } from './cup-model.ts';
 import type { LikingReading } from './map/liking-with.ts';
@@ -108,6 +109,8 @@ export interface AttributeReading extends AnswersReading {
   logRestrictedLikelihood: number | null;
   /** What the order of serving was found to do and was taken out; only where asked for. */
   order?: OrderEffect[];
+  /** What the bottles' age at tasting did, or why that cannot be told; only where ages are known. */
+  age?: AgeReading;
   /** Shifts of assessors between sessions; only where the cups can tell and the model does not hold them already. */
   shifts?: SessionShifts;
   says: string;

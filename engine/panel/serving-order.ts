@@ -1,4 +1,5 @@
-import type { Cups } from './cups.ts';
+import type { BesideColumns, Cups } from './cups.ts';
+import { joinColumns } from './mix-columns.ts';
 import { estimate } from './mixed/estimate.ts';
 import type { DegreesMethod, MixedFit } from './mixed/types.ts';
 import type { Serving } from './observations.ts';
@@ -6,7 +7,7 @@ import { ownColumns } from './own-columns.ts';
 import { precedingCups } from './preceding-cups.ts';
 import { additiveFit, profileTable } from './profile-table.ts';
 
-/** One effect of the order of serving, as it was taken out. */
+/** One effect of the order of serving, or of age, as it was taken out. */
 export interface OrderEffect {
   effect: string;
   estimate: number;
@@ -38,24 +39,31 @@ export function withServingOrder(
     })),
     { name: 'each point of the cup before', values: carriedOver(servings, cups) },
   ].map(({ name, values }) => ({ name, values: centred(values) }));
-  const kept = ownColumns(
-    cups,
-    columns.map(({ values }) => values),
-  ).map((c) => columns[c]!);
+  const before = columnsOf(cups.beside);
+  const kept = ownColumns(cups, [...before, ...columns.map(({ values }) => values)])
+    .filter((at) => at >= before.length)
+    .map((at) => columns[at - before.length]!);
   if (kept.length === 0)
     return { cups, reason: 'not adjusted for the order of serving: it cannot be told from the mixes' };
-  const width = kept.length;
-  const values = new Float64Array(cups.y.length * width);
-  kept.forEach((column, c) => {
+  const beside = besideOf(kept, cups.y.length);
+  const names = [...(cups.beside?.names ?? []), ...beside.names];
+  const values = cups.beside ? joinColumns(cups.beside.values, beside, cups.y.length) : beside.values;
+  return { cups: { ...cups, beside: { names, values } }, reason: null };
+}
+
+function besideOf(columns: readonly { name: string; values: Float64Array }[], n: number): BesideColumns {
+  const width = columns.length;
+  const values = new Float64Array(n * width);
+  columns.forEach((column, c) => {
     column.values.forEach((value, i) => {
       values[i * width + c] = value;
     });
   });
-  return { cups: { ...cups, beside: { names: kept.map(({ name }) => name), values } }, reason: null };
+  return { names: columns.map(({ name }) => name), values };
 }
 
-/** The effects as the model has them; they are the last coefficients. */
-export function orderEffects(cups: Cups, fit: MixedFit, df: DegreesMethod): OrderEffect[] {
+/** What stands beside the mixes as the model has it; these are the last coefficients. */
+export function besideEffects(cups: Cups, fit: MixedFit, df: DegreesMethod): OrderEffect[] {
   const names = cups.beside?.names ?? [];
   return names.map((effect, c) => {
     const row = new Float64Array(fit.p);
@@ -65,7 +73,7 @@ export function orderEffects(cups: Cups, fit: MixedFit, df: DegreesMethod): Orde
   });
 }
 
-/** Scores with the order of serving taken out, by the coefficients of a fit of these cups. */
+/** Scores with the order of serving, and age, taken out, by the coefficients of a fit of these cups. */
 export function withoutOrder({ beside, ...cups }: Cups, fit: MixedFit): Cups {
   if (!beside) return cups;
   const width = beside.names.length;
@@ -94,4 +102,12 @@ function carriedOver(servings: readonly Serving[], cups: Cups): Float64Array {
 function centred(values: Float64Array): Float64Array {
   const middle = values.reduce((sum, v) => sum + v, 0) / Math.max(1, values.length);
   return values.map((v) => v - middle);
+}
+
+/** Column by column. */
+function columnsOf(beside: BesideColumns | undefined): Float64Array[] {
+  const { names, values } = beside ?? { names: [], values: new Float64Array(0) };
+  return names.map((_, c) =>
+    Float64Array.from({ length: values.length / names.length }, (_, i) => values[i * names.length + c]!),
+  );
 }

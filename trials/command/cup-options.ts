@@ -1,4 +1,4 @@
-import type { Command } from 'commander';
+import { type Command, Option } from 'commander';
 import type { Serving } from '../../engine/panel/observations.ts';
 import { InputFaults, makeFault } from '../schema/faults.ts';
 import { choiceOption, nameList } from './option-values.ts';
@@ -9,6 +9,7 @@ export interface CupOptions {
   adjust: boolean;
   assessorBySession: boolean;
   setAside: string[];
+  age?: string;
 }
 
 export function addCupOptions(command: Command): Command {
@@ -18,6 +19,7 @@ export function addCupOptions(command: Command): Command {
         'satterthwaite',
       ),
     )
+    .addOption(ageOption())
     .option('--adjust', 'take out the place in the sitting and the cup before', false)
     .option('--assessor-by-session', 'let assessors shift their levels from session to session', false)
     .option(
@@ -26,6 +28,14 @@ export function addCupOptions(command: Command): Command {
       nameList,
       [],
     );
+}
+
+/** The column of scores.csv that says how old the bottles were; without it age is not looked at. */
+export function ageOption(): Option {
+  return new Option(
+    '--age <column>',
+    'the column of scores.csv that holds how many hours each bottle had stood: counted where it can be told',
+  );
 }
 
 /** @throws InputFaults where nobody of that name tasted, or nobody would be left */

@@ -30,7 +30,7 @@ export function addFit(program: Command, io: Io): void {
       'after',
       examples(
         'fit examples/yarn/brief.json examples/yarn/mixes.csv examples/yarn/scores.csv --model quadratic',
-        'fit brief.json mixes.csv scores.csv --df kenward-roger --adjust --assessor-by-session --set-aside P3,P5',
+        'fit brief.json mixes.csv scores.csv --df kenward-roger --adjust --assessor-by-session --age hours --set-aside P3,P5',
         'fit brief.json mixes.csv scores.csv --seed 1 --json',
       ),
     )
@@ -44,7 +44,7 @@ async function runFit(
   { json, ...options }: Options,
   io: Io,
 ): Promise<void> {
-  const tasted = await tastedFrom(brief, mixes, scores);
+  const tasted = await tastedFrom(brief, mixes, scores, options.age);
   checkSetAside(options, tasted.servings, scores);
   const result = fitOperation({ ...tasted, ...options }, { solver: await loadSolver() });
   answer(io, result, json, ({ attributes }) => attributes.map(showFit).join('\n'));
@@ -58,7 +58,7 @@ function showFit(fit: ShownFit): string {
     `${fit.id}: ${fit.model} model; ratios ${tells(fit)}.\n`,
     ...(fit.coefficients.length > 0 ? [termTable(fit)] : []),
     effectTable(fit),
-    ...(fit.order ? [orderTable(fit.order)] : []),
+    ...(fit.order || fit.age ? [orderTable([...(fit.age ? [fit.age] : []), ...(fit.order ?? [])])] : []),
     ...figures(fit).map((line) => `  ${line}`),
     '',
   ].join('\n');

@@ -78,15 +78,17 @@ export async function leftoversFrom(
 /**
  * Brief, mixes and scores, as most commands take them; faults of the two tables are told together. Where
  * mixes.csv is itself at fault, the mixes of the scores are not held against it.
+ *
+ * @param age the column of the scores that holds the bottles' ages, where one is asked for
  */
-export async function tastedFrom(briefFile: string, mixesFile: string, scoresFile: string) {
+export async function tastedFrom(briefFile: string, mixesFile: string, scoresFile: string, age?: string) {
   const { brief, warnings } = await briefFrom(briefFile);
   const mixesReading = mixesFrom(mixesFile, brief);
   const names = mixesReading.then(
     ({ mixes }) => mixes.map(({ mix }) => mix),
     () => undefined,
   );
-  const scoresReading = names.then((known) => scoresFrom(scoresFile, { brief, mixes: known }));
+  const scoresReading = names.then((known) => scoresFrom(scoresFile, { brief, mixes: known, age }));
   const [mixes, scores] = await allRead([mixesReading, scoresReading]);
   return {
     brief,

@@ -5,6 +5,7 @@ import { nextOperation } from '../rounds/operations.ts';
 import type { Brief } from '../schema/brief.ts';
 import { loadSolver } from '../solver.ts';
 import { answer } from './answer.ts';
+import { ageOption } from './cup-options.ts';
 import { examples } from './examples.ts';
 import { leftoversFrom, tastedFrom } from './input-files.ts';
 import type { Io } from './io.ts';
@@ -19,6 +20,7 @@ interface Options {
   rest?: number;
   onHand?: Record<string, number>;
   checkModels: boolean;
+  age?: string;
   model: FittedModel;
   seed: number;
   json: boolean;
@@ -43,6 +45,7 @@ export function addNext(program: Command, io: Io): void {
       'how much of a component is left: the mixes together need no more (may be given several times)',
       gramsById,
     )
+    .addOption(ageOption())
     .option('--check-models', 'make the last of them a mix where the models disagree most', false)
     .addOption(
       choiceOption('--model <M>', 'one model instead of a Gaussian process', FITTED_MODELS).default('auto'),
@@ -54,7 +57,7 @@ export function addNext(program: Command, io: Io): void {
       examples(
         'next brief.json mixes.csv scores.csv --count 4',
         'next brief.json mixes.csv scores.csv --count 4 --leftovers leftovers.csv --rest 24 --on-hand vanilla=2 --on-hand lime=5',
-        'next brief.json mixes.csv scores.csv --count 2 --model quadratic --check-models --seed 7 --json',
+        'next brief.json mixes.csv scores.csv --count 2 --model quadratic --age hours --check-models --seed 7 --json',
       ),
     )
     .action((brief: string, mixes: string, scores: string, options: Options) =>
@@ -64,10 +67,10 @@ export function addNext(program: Command, io: Io): void {
 
 async function runNext(
   [brief, mixes, scores]: readonly [string, string, string],
-  { count, leftovers, rest, onHand, checkModels, model, seed, json }: Options,
+  { count, leftovers, rest, onHand, checkModels, age, model, seed, json }: Options,
   io: Io,
 ): Promise<void> {
-  const tasted = await tastedFrom(brief, mixes, scores);
+  const tasted = await tastedFrom(brief, mixes, scores, age);
   const left = leftovers === undefined ? undefined : await leftoversFrom(leftovers, tasted.mixes);
   const result = nextOperation(
     {

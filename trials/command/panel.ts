@@ -39,7 +39,7 @@ export function addPanel(program: Command, io: Io): void {
       ].join('\n') +
         examples(
           'panel scores.csv --brief brief.json --map',
-          'panel scores.csv --df kenward-roger --adjust --assessor-by-session --set-aside P3',
+          'panel scores.csv --df kenward-roger --adjust --assessor-by-session --age hours --set-aside P3',
           'panel scores.csv --seed 1 --json',
         ),
     )
@@ -53,7 +53,10 @@ async function runPanel(
 ): Promise<void> {
   const checked = briefFile === undefined ? undefined : await briefFrom(briefFile);
   const regional = checked === undefined ? [] : await checkRegion(checked.brief);
-  const { attributes, servings, asides, warnings } = await scoresFrom(file, { brief: checked?.brief });
+  const { attributes, servings, asides, warnings } = await scoresFrom(file, {
+    brief: checked?.brief,
+    age: options.age,
+  });
   checkSetAside(options, servings, file);
   const told = [...(checked?.warnings ?? []), ...regional, ...warnings];
   const request = {
@@ -78,7 +81,7 @@ function showPanel(document: ReturnType<typeof panelOperation>): string {
 }
 
 function showAttribute(reading: AttributeReading): string {
-  const { id, says, reason, means, assessors, order } = reading;
+  const { id, says, reason, means, assessors, order, age } = reading;
   const head = `${id}: ${says}\n`;
   if (means.length === 0) return `${head}  ${reason ?? ''}\n`;
   return [
@@ -86,6 +89,7 @@ function showAttribute(reading: AttributeReading): string {
     meanTable(reading),
     ...tests(reading).map((line) => `  ${line}`),
     '',
+    ...(age ? [`  ${age.says}`] : []),
     ...(order ? [orderTable(order)] : []),
     ...(reading.steps ? [showSteps(reading.steps)] : []),
     ...(reading.right ? [showRight(reading.right)] : []),

@@ -47,7 +47,7 @@ export function addPredict(program: Command, io: Io): void {
         'predict brief.json mixes.csv scores.csv --at ratios.csv',
         'predict brief.json mixes.csv scores.csv --at ratios.csv --for population --model quadratic --df kenward-roger',
         'predict brief.json mixes.csv scores.csv --at ratios.csv --weighing',
-        'predict brief.json mixes.csv scores.csv --at ratios.csv --adjust --assessor-by-session --set-aside P3 --seed 1 --json',
+        'predict brief.json mixes.csv scores.csv --at ratios.csv --adjust --assessor-by-session --age hours --set-aside P3 --seed 1 --json',
       ),
     )
     .action((brief: string, mixes: string, scores: string, options: Options) =>
@@ -60,7 +60,7 @@ async function runPredict(
   { at, for: whom, json, ...options }: Options,
   io: Io,
 ): Promise<void> {
-  const tasted = await tastedFrom(brief, mixes, scores);
+  const tasted = await tastedFrom(brief, mixes, scores, options.age);
   const { rows, warnings } = await ratiosFrom(at, tasted.brief);
   checkSetAside(options, tasted.servings, scores);
   const request = { ...tasted, ...options, rows, for: whom, warnings: [...tasted.warnings, ...warnings] };

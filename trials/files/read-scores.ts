@@ -27,6 +27,8 @@ export interface ScoresContext {
   mixes?: readonly string[] | undefined;
   /** What the file of the mixes is called, `mixes.csv` where nothing is said. */
   mixesFile?: string;
+  /** The column that holds how many hours a cup's bottle had stood, where one does. */
+  age?: string | undefined;
 }
 
 /**
@@ -41,22 +43,23 @@ export function readScores(text: string, file: string, context: ScoresContext): 
   return scoresOf(readTable(text, file, knownColumns(context), faults), context, faults);
 }
 
-function knownColumns({ brief }: ScoresContext): (column: string) => boolean {
+function knownColumns({ brief, age }: ScoresContext): (column: string) => boolean {
   const asked = brief ? [...brief.attributes, ...brief.asides].map(({ id }) => id) : [];
-  return (column) => PLACES.includes(column) || asked.includes(column);
+  return (column) => PLACES.includes(column) || asked.includes(column) || column === age;
 }
 
 /** The scores of a table that has been split already; `faults` holds what was wrong with it so far. */
 export function scoresOf(table: Table, context: ScoresContext, faults: FaultList): ScoresRead {
-  requireColumns(table, ['mix', 'assessor'], faults);
+  requireColumns(table, ['mix', 'assessor', ...(context.age === undefined ? [] : [context.age])], faults);
+  refuseAge(table, context, faults);
   faults.throwIfAny();
   requireRows(table, 'a row for each cup');
-  const found = context.brief ? ofBrief(table, context.brief) : ofNumbers(table);
+  const found = context.brief ? ofBrief(table, context.brief) : ofNumbers(table, context.age);
   const rows = table.rows.map((row) => new RowReader(table, row, faults));
   const servings: Serving[] = [];
   const asides: AsideAnswer[] = [];
   for (const row of rows) {
-    const serving = readServing(row, found.attributes);
+    const serving = readServing(row, found.attributes, context.age);
     if (serving === null) continue;
     servings.push(serving);
     for (const aside of context.brief?.asides ?? []) asides.push(...readAside(row, aside, serving));
@@ -73,6 +76,13 @@ export function scoresOf(table: Table, context: ScoresContext, faults: FaultList
   return { attributes: found.attributes, servings, asides, warnings };
 }
 
+/** The column of ages is no place, no question and no attribute of the brief. */
+function refuseAge(table: Table, { age, brief }: ScoresContext, faults: FaultList): void {
+  if (age === undefined) return;
+  const taken = [...PLACES, ...(brief ? [...brief.attributes, ...brief.asides].map(({ id }) => id) : [])];
+  if (taken.includes(age)) faults.addWords(`--age, ${table.file}`, age, 'a column of its own');
+}
+
 interface Attributes {
   attributes: Attribute[];
   warnings: string[];
@@ -86,11 +96,11 @@ function ofBrief(table: Table, brief: Brief): Attributes {
   return { attributes, warnings };
 }
 
-function ofNumbers(table: Table): Attributes {
+function ofNumbers(table: Table, age: string | undefined): Attributes {
   const attributes: Attribute[] = [];
   const warnings: string[] = [];
   table.header.forEach((column, index) => {
-    if (column === '' || PLACES.includes(column)) return;
+    if (column === '' || PLACES.includes(column) || column === age) return;
     const stranger = table.rows.find(({ cells }) => !isScore(cells[index]!, table));
     if (stranger === undefined)
       attributes.push({ id: column, scale: null, target: null, tolerance: 0, weight: 1 });
@@ -115,7 +125,11 @@ function refuseNoAttribute(table: Table, names: string, why: readonly string[] =
   ]);
 }
 
-function readServing(row: RowReader, attributes: readonly Attribute[]): Serving | null {
+function readServing(
+  row: RowReader,
+  attributes: readonly Attribute[],
+  age: string | undefined,
+): Serving | null {
   const mix = row.name('mix');
   const assessor = row.name('assessor');
   const session = row.nameIfAny('session');
@@ -129,8 +143,12 @@ function readServing(row: RowReader, attributes: readonly Attribute[]): Serving 
   const scores = attributes.map(({ id, scale }) =>
     row.numberIfAny(id, scale === null ? { says: 'a number' } : onScale(scale)),
   );
+  const hours = age === undefined ? undefined : row.numberIfAny(age, { least: 0, says: 'hours, 0 or more' });
   if (mix === null || assessor === null) return null;
-  return { mix, assessor, session, replicate, position, scores };
+  return {
+    ...{ mix, assessor, session, replicate, position, scores },
+    ...(hours === undefined ? {} : { hours }),
+  };
 }
 
 /** A place in an order, or words for the cup; an empty cell says nothing. */

@@ -65,6 +65,7 @@ function sharesOf(brief: Brief, weighed: Readonly<Record<string, number>>): numb
 
 /** Cups with at least one mark; the warm-up is never analysed. */
 function servingsOf(store: Store, trial: string, sitting: SittingRecord, brief: Brief): Serving[] {
+  const hoursOf = agesAt(store, trial, sitting);
   const answers = new Map(
     store.answers.counted(trial, sitting.sitting, false).map((one) => [cupKey(one), markOf(one.value)]),
   );
@@ -78,9 +79,32 @@ function servingsOf(store: Store, trial: string, sitting: SittingRecord, brief: 
       replicate,
       // Where old files do not say who tasted what first, the numbering of the cups says nothing.
       position: sitting.manner.old?.places === false ? null : position,
+      hours: hoursOf(mix),
       scores: brief.attributes.map(({ id }) => answers.get(cupKey({ assessor, code, question: id })) ?? null),
     }))
     .filter(({ scores }) => scores.some((score) => score !== null));
+}
+
+/**
+ * How long a mix's bottle had stood when the sitting opened, hours: from the last weighing before, since one that was put
+ * right afterwards changed no bottle. Null where old files do not say.
+ */
+function agesAt(store: Store, trial: string, { opened, manner }: SittingRecord) {
+  const at = opened === null || manner.old !== undefined ? null : Date.parse(opened);
+  const weighed = new Map<string, number>();
+  for (const { blend, at: then } of store.rounds.weighings(trial))
+    if (at !== null && Date.parse(then) <= at) weighed.set(blend, Date.parse(then));
+  const blends = new Map(
+    store.rounds
+      .list(trial)
+      .flatMap(({ round }) =>
+        store.rounds.mixes(trial, round).map(({ mix, blend }) => [mix, blend] as const),
+      ),
+  );
+  return (mix: string): number | null => {
+    const then = weighed.get(blends.get(mix) ?? '');
+    return at === null || then === undefined ? null : (at - then) / 3_600_000;
+  };
 }
 
 /** Places and words for cups; a blank says nothing. */

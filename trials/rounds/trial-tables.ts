@@ -1,3 +1,4 @@
+import type { Serving } from '../../engine/panel/observations.ts';
 import type { Brief } from '../schema/brief.ts';
 import { csvText } from '../schema/csv-text.ts';
 import type { AnswerRecord, CupRecord } from '../store/records.ts';
@@ -15,7 +16,8 @@ export interface TextFile {
 /**
  * A trial as the files that the command reads, and every answer as it came: `brief.json`, `mixes.csv` (grams as
  * weighed), `scores.csv` (cups of opened sittings), `answers.csv` (all messages; a mix is named only where its key is
- * open). Read by `fit` and `panel` they give the trial's own reading.
+ * open). Where a mix was tasted at several ages, `scores.csv` holds them as `hours`. Read by `fit` and `panel` (then with
+ * `--age hours`) they give the trial's own reading.
  */
 export function trialTables(store: Store, trial: string): TextFile[] {
   const { brief } = findTrial(store, trial).latest;
@@ -59,17 +61,35 @@ function scoresCsv(store: Store, trial: string, brief: Brief): string {
     { mix, assessor, session, replicate }: Omit<(typeof asides)[number], 'value'>,
   ) => JSON.stringify([question, mix, assessor, session, replicate]);
   const said = new Map(asides.map((one) => [key(one.question, one), one.value]));
+  const aged = differInAge(servings);
   return csvText(
-    ['mix', 'assessor', 'session', 'replicate', 'position', ...attributes, ...beside],
+    [
+      ...['mix', 'assessor', 'session', 'replicate', 'position'],
+      ...attributes,
+      ...beside,
+      ...(aged ? ['hours'] : []),
+    ],
     servings.map((serving) => {
       const { mix, assessor, session, replicate, position, scores } = serving;
       return [
         ...[mix, assessor, session, replicate, position],
         ...scores,
         ...beside.map((question) => said.get(key(question, { question, ...serving })) ?? null),
+        ...(aged ? [serving.hours ?? null] : []),
       ];
     }),
   );
+}
+
+/** Whether some mix was tasted at several ages, so that `--age hours` can tell something. */
+function differInAge(servings: readonly Serving[]): boolean {
+  const first = new Map<string, number>();
+  return servings.some(({ mix, hours }) => {
+    if (hours == null) return false;
+    const known = first.get(mix) ?? hours;
+    first.set(mix, known);
+    return Math.abs(known - hours) > 1;
+  });
 }
 
 function answersCsv(store: Store, trial: string): string {

@@ -1,8 +1,9 @@
 import { normalUpper } from '../../numeric/normal.ts';
+import { toldApart } from '../../panel/age-at-tasting.ts';
 import { estimate } from '../../panel/mixed/estimate.ts';
 import { reductionsOf, variancesOf } from '../../panel/random-effects.ts';
 import { noTest } from '../../panel/reading-types.ts';
-import { orderEffects } from '../../panel/serving-order.ts';
+import { besideEffects } from '../../panel/serving-order.ts';
 import { alongCox, NO_WIDTH } from '../../region/cox-direction.ts';
 import type { AttributeContext } from '../attribute-context.ts';
 import type { AttributeFit, CoxEffect, FitInput, LeaveOneMixOut } from '../fit-types.ts';
@@ -60,9 +61,7 @@ export function reportProcess(
     weights: [{ model: 'process', weight: 1 }],
     reference: referenceOf(context),
     reduced: [...mixModel.random.reduced, ...reductionsOf(mixModel.fit)],
-    ...(tasted.cups.beside
-      ? { order: orderEffects(tasted.cups, mixModel.fit, input.df ?? 'satterthwaite') }
-      : {}),
+    ...toldApart(besideEffects(tasted.cups, mixModel.fit, input.df ?? 'satterthwaite')),
   };
 }
 

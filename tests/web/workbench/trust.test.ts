@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { AssessorReading, AttributeReading } from '../../../engine/panel/reading-types.ts';
 import {
+  ageSentences,
   panelSentence,
   shiftsSentence,
   shownSentence,
@@ -158,5 +159,25 @@ describe('a large panel', () => {
     expect(shownSentence(rows, shown)).toBe(
       '60 of 60 tasters rank the mixes as the others do on every question.',
     );
+  });
+});
+
+describe('bottles of several ages', () => {
+  const aged = (id: string, status: string, says: string, effect: object | null = null) =>
+    ({ id, age: { status, says, effect, youngest: 24, oldest: 72 } }) as unknown as AttributeReading;
+  const words = (...rows: AttributeReading[]) => ageSentences(rows, (id) => NAMES[id]!);
+
+  it('say once why nothing can be told, and nothing where all are alike or unknown', () => {
+    expect(words(aged('zest', 'each-mix-once', 'No.'), aged('catty', 'each-mix-once', 'No.'))).toEqual([
+      'No.',
+    ]);
+    expect(words(aged('zest', 'alike', 'Alike.'), { id: 'catty' } as unknown as AttributeReading)).toEqual(
+      [],
+    );
+  });
+
+  it('say for each question what age did', () => {
+    const rows = [aged('zest', 'counted', 'It shows.', {}), aged('catty', 'counted', 'It does not.', {})];
+    expect(words(...rows)).toEqual(['Fresh peel zest: It shows.', 'Sulphury, catty: It does not.']);
   });
 });

@@ -16,8 +16,8 @@ export function AgeingSection({ card }: { card: Card }) {
         ))}
       </ul>
       <p class="soft">
-        Keep one bottle closed and cold to compare with. Where age moves the scores, give the brief a setting
-        “age” in weeks: the models then read it beside the ratios.
+        Keep one bottle closed and cold to compare with. Pour the reference or a fresh weighing in the same
+        sitting: the reading then tells by itself what age does to the scores.
       </p>
     </section>
   );

@@ -4,6 +4,7 @@ import { Table } from '../parts/table.tsx';
 import { Term } from '../parts/term.tsx';
 import type { ReadingView } from './reading-view.ts';
 import {
+  ageSentences,
   panelSentence,
   shiftsSentence,
   shownSentence,
@@ -26,6 +27,7 @@ export function TrustSection({ view }: { view: ReadingView }) {
           {shifts} To count these shifts, run <code>panel</code> with <code>--assessor-by-session</code>.
         </p>
       )}
+      <AgeWords of={ageSentences(view.panel, view.nameOf)} />
       {rows.length > 0 && <Legend row={rows[0]!} />}
       {others.length > 0 && <p>{shownSentence(rows, shown)}</p>}
       <TasterRows rows={shown} />
@@ -74,6 +76,22 @@ function Legend({ row: { marks } }: { row: TasterTrust }) {
       A drop for each question: {listed(marks.map(({ name }) => name))}. Full: ranks the mixes as the others
       do; half: only loosely; empty: the other way round; dotted: cannot be told.
     </p>
+  );
+}
+
+/** Bottles of several ages: what that did to the scores, or why it cannot be told. */
+function AgeWords({ of }: { of: readonly string[] }) {
+  if (of.length === 0) return null;
+  if (of.length === 1) return <p>{of[0]}</p>;
+  return (
+    <>
+      <p>The bottles were tasted at several ages:</p>
+      <ul>
+        {of.map((says) => (
+          <li key={says}>{says}</li>
+        ))}
+      </ul>
+    </>
   );
 }
 

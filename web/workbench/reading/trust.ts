@@ -155,3 +155,17 @@ export function shiftsSentence(
     'what differs there may look surer than it is.'
   );
 }
+
+/**
+ * What the bottles' age did, in a sentence a question where it was counted, else one reason for all; empty where no
+ * age is known, or all were alike.
+ */
+export function ageSentences(
+  attributes: readonly AttributeReading[],
+  names: (id: string) => string,
+): string[] {
+  const aged = attributes.flatMap(({ id, age }) => (age && age.status !== 'alike' ? [{ id, age }] : []));
+  const counted = aged.filter(({ age }) => age.effect !== null);
+  if (counted.length === 0) return [...new Set(aged.map(({ age }) => age.says))];
+  return counted.map(({ id, age }) => `${names(id)}: ${age.says}`);
+}
