@@ -1,5 +1,6 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
+import { answerAsPhones } from './phones.ts';
 import { DESK, openPage } from './program.ts';
 import { setStage } from './stage.ts';
 
@@ -52,7 +53,98 @@ class Keys {
   }
 }
 
+/** Weighs each bottle of a round with what the balance is to show, and lets them rest. */
+async function weighBottles(keys: Keys, lines: number, bottles: number): Promise<void> {
+  for (let bottle = 1; bottle <= bottles; bottle++) {
+    for (let line = 1; line <= lines; line++) {
+      await keys.page.getByText(new RegExp(`^\\s*${line} of ${lines} in bottle`)).waitFor();
+      const show = (await keys.page.locator('.to-show').textContent())!.replace('weigh', '');
+      await keys.type(/What the balance shows/, String(Number.parseFloat(show)));
+      await keys.page.keyboard.press('Enter');
+    }
+    await keys.heading(/is whole/);
+    await keys.press(bottle < bottles ? /^Weigh bottle/ : /^Let them rest$/);
+  }
+  await keys.press(/^They have rested$/);
+  await keys.heading(/: dose$/);
+}
+
+/** Pours the sitting that is drawn, lets the tasters answer on their phones, ends it and opens its key. */
+async function taste(keys: Keys, of: { trial: string; round: number }): Promise<void> {
+  await keys.press(/^The cups are poured$/);
+  await keys.press(/^Begin the tasting$/);
+  await keys.page.getByRole('button', { name: 'End the tasting' }).waitFor();
+  await answerAsPhones(
+    program,
+    of,
+    (mix, taster) => 20 + ((7 * mix.length + Number(mix.slice(1) || 9) * 11) % 50) + Number(taster.slice(1)),
+  );
+  await keys.page
+    .getByText(/(\d+) of \1 answers/)
+    .first()
+    .waitFor();
+  await keys.press(/^End the tasting$/);
+  await keys.type(/Why/, 'all ballots are in');
+  await keys.press(/^Open the key$/);
+  await keys.page.getByText(/is open; the record says/).waitFor();
+}
+
 describe('without a pointer', () => {
+  test('a trial is begun, planned, weighed, tasted, read, proved blind and printed', async () => {
+    const { page, errors } = await openPage(stage.browser, DESK);
+    const keys = new Keys(page);
+    await page.goto(program.address);
+    await page.getByText('New trial').waitFor();
+    await keys.press(/^New trial$/);
+    await keys.heading('New trial');
+    await keys.type(/^Name of the trial$/, 'By keys');
+    for (const name of ['Peel', 'Wood']) {
+      await keys.type(/^Name$/, name);
+      await keys.type(/^At least$/, '20');
+    }
+    await keys.type(/^Name$/, 'Bitter');
+    await keys.type(/^Score$/, '40');
+    await keys.type(/^Tasters$/, '2');
+    await keys.press(/^Begin the trial$/);
+    await keys.heading('Plan the first mixes');
+    const trial = /trials\/([^/?]+)/.exec(page.url())![1]!;
+
+    await keys.type(/^How many mixes\?$/, '4');
+    await keys.type(/^Of these weighed twice$/, '0');
+    await page.keyboard.press('Enter');
+    await page.getByRole('button', { name: /^Make these/ }).waitFor();
+    await keys.press(/^Make these/);
+    await keys.heading('Round 1: weigh');
+    await weighBottles(keys, 2, 4);
+    await keys.press(/^The drinks are dosed$/);
+    await keys.press(/^Draw the codes$/);
+    await taste(keys, { trial, round: 1 });
+    await keys.press(/^On: read$/);
+    await keys.press(/^Read the scores$/);
+    await keys.heading('Can we trust the panel?');
+
+    await page.keyboard.press(']');
+    await keys.heading('Next mixes');
+    await keys.type(/^How many\?$/, '1');
+    await page.keyboard.press('Enter');
+    await keys.heading('Worth making next');
+    await keys.press(/^Proof, later$/);
+    await keys.press(/^Make the round that proves it$/);
+    await keys.heading('Round 2: weigh');
+    await weighBottles(keys, 2, 1);
+    await keys.press(/^Proof, later$/);
+    await keys.press(/^Draw the codes$/);
+    await taste(keys, { trial, round: 2 });
+    await keys.press(/^Proof, done$/);
+    await page.getByText(/^(Not shown|Shown: it is preferred)/).waitFor();
+    await keys.press(/^On: card$/);
+    await keys.press(/^Publish version 1$/);
+    await page.getByText(/^Formula card, version 1/).waitFor();
+    await page.goto(`${program.address}/#/trials/${trial}`);
+    await page.getByText('Version 1 of the card is published.').waitFor();
+    expect(errors).toEqual([]);
+  });
+
   test('the demo is read, its next mix made, weighed, poured, tasted and read again', async () => {
     const { page, errors } = await openPage(stage.browser, DESK);
     const keys = new Keys(page);

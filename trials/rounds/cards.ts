@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { Card, CardRequest } from '../schema/card.ts';
+import { isProofMix } from '../schema/proof-mix.ts';
 import type { Store } from '../store/store.ts';
 import { type Context, record, timeOf } from './context.ts';
 import { findTrial } from './find.ts';
@@ -80,6 +81,14 @@ export function findCard({ store }: Context, trial: string, version: number): Ca
   return card;
 }
 
+/** What the formula was held against at a sitting. */
+function against(store: Store, trial: string, sitting: string): string {
+  const poured = new Set(store.sittings.cups(trial, sitting).map(({ mix }) => mix));
+  const others = [...poured].filter((mix) => !isProofMix(mix));
+  if (others.length !== 1 || poured.size !== 2) return '';
+  return ` against ${others[0] === 'reference' ? 'the reference' : others[0]}`;
+}
+
 function evidenceOf(store: Store, trial: string): Card['evidence'] {
   const sittings = store.sittings.list(trial).filter(({ key }) => key === 'opened');
   const seats = sittings.flatMap(({ sitting }) => store.sittings.seats(trial, sitting));
@@ -91,7 +100,8 @@ function evidenceOf(store: Store, trial: string): Card['evidence'] {
     .filter(({ manner }) => manner.test?.claim !== undefined)
     .flatMap(({ sitting }) => {
       const { claim } = readTest(store, { trial, sitting });
-      return claim === null ? [] : [`${claim.shown ? 'Shown' : 'Not shown'}: ${claim.says}`];
+      if (claim === null) return [];
+      return [`${claim.shown ? 'Shown' : 'Not shown'}${against(store, trial, sitting)}: ${claim.says}`];
     });
   return {
     rounds: new Set(sittings.map(({ round }) => round)).size,

@@ -63,12 +63,19 @@ function mixView(record: MixRecord, weighing: WeighingRecord | null, lots: Round
   };
 }
 
-/** A round is read when a reading was stored after its last key was opened. */
+/**
+ * A round is read when a reading was stored after the last key of its scores was opened; a test between two drinks is
+ * read from its answers as they stand, so that a round of nothing else is read once its keys are open.
+ */
 function isRead(store: Store, trial: string, { round }: RoundRecord): boolean {
   const sittings = store.sittings.list(trial).filter((sitting) => sitting.round === round);
   const opened = sittings.map(({ keyOpened }) => keyOpened).filter((at) => at !== null);
   if (sittings.length === 0 || opened.length < sittings.length) return false;
-  const last = opened.sort().at(-1)!;
+  const scored = sittings
+    .filter(({ manner }) => manner.test === undefined)
+    .map(({ keyOpened }) => keyOpened!);
+  if (scored.length === 0) return true;
+  const last = scored.sort().at(-1)!;
   return store.readings.heads(trial).some(({ kind, at }) => kind === 'read' && at >= last);
 }
 

@@ -21,6 +21,8 @@ export const TrialView = TrialSummary.extend({
   /** Order of pouring by component: 0 carriers and what lasts, 3 top notes; common practice, no published source. */
   pouring: z.record(z.string(), z.int()),
   roundViews: z.array(RoundView),
+  /** Whether a card that holds all rounds so far is published. */
+  published: z.boolean(),
   /** Latest stored reading of each kind, for deep links. */
   readings: z.array(
     z.object({ reading: z.string(), kind: z.string(), round: z.int().nullable(), at: z.string() }),

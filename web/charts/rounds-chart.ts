@@ -74,7 +74,14 @@ export function roundsChart(data: RoundsData, { width, theme }: ChartFrame): Spe
       },
       {
         data: { values: namedOf(data.points, rounds.length) },
-        mark: { type: 'text', dx: 10, align: 'left', fontSize: 12, limit: Math.max(30, step / 2 - 12) },
+        mark: {
+          type: 'text',
+          dx: 10,
+          dy: -9,
+          align: 'left',
+          fontSize: 12,
+          limit: Math.max(30, step / 2 - 12),
+        },
         encoding: { x, y: y('distance'), text: { field: 'mix' } },
       },
     ],

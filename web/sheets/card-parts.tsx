@@ -1,7 +1,7 @@
 import { doseLadder } from '../../engine/bench/dose-ladder.ts';
 import type { Card } from '../../trials/schema/card.ts';
 import type { CardNames } from './card-names.ts';
-import { figure } from './figures.ts';
+import { figure, score } from './figures.ts';
 
 interface PartProps {
   card: Card;
@@ -58,7 +58,9 @@ export function CardShares({ card, names, places }: PartProps & { places: number
 /** Dose ladder, strength and cost. */
 export function CardFigures({ card, names }: PartProps) {
   const { concentrate, drink, cost } = card;
-  const { percentVol, density, because } = concentrate;
+  const { carrier, percentVol, density, because } = concentrate;
+  // Without what the mix is made up with, its own strength is no concentrate's.
+  const known = carrier !== null && percentVol !== null;
   const settings = names.settings
     .filter(({ id }) => card.settings[id] !== undefined)
     .map(({ id, name, unit }) => `${name || id} ${figure(card.settings[id]!)} ${unit}`.trim());
@@ -83,8 +85,8 @@ export function CardFigures({ card, names }: PartProps) {
       <p class="small">
         {drink !== null && `Of concentrate, into ${drink.name}. `}
         {settings.length > 0 && `${settings.join('; ')}. `}
-        Concentrate: {percentVol === null ? '' : `${figure(percentVol)} % alcohol by volume`}
-        {percentVol !== null && because !== '' ? ', ' : ''}
+        Concentrate: {known && `${figure(percentVol)} % alcohol by volume`}
+        {known && because !== '' ? ', ' : ''}
         {because}
         {density === null ? '' : `, ${figure(density, 4)} g/mL at 20 °C`}.{' '}
         {drink !== null && `Drink: ${figure(drink.percentVol)} % by volume. `}
@@ -111,8 +113,8 @@ export function CardTaste({ card, names }: PartProps) {
                 {name || id}, {scale.join(' to ')}
               </th>
               <td>
-                {figure(card.predicted[id]!.mean)} (
-                {card.predicted[id]!.interval.map((end) => figure(end)).join(' to ')})
+                {score(card.predicted[id]!.mean, scale)} (
+                {card.predicted[id]!.interval.map((end) => score(end, scale)).join(' to ')})
               </td>
             </tr>
           ))}

@@ -78,7 +78,7 @@ interface EvidenceProps {
 
 function Evidence({ card, before, changes }: EvidenceProps) {
   const { rounds, sittings, tasters, answers, proofs } = card.evidence;
-  const chance = card.chance === null ? 'not known' : `about ${Math.round(100 * card.chance)} in 100`;
+  const chance = card.chance === null ? 'not known' : inHundred(card.chance);
   return (
     <section class="whole-block">
       <h2>What speaks for it</h2>
@@ -98,6 +98,11 @@ function Evidence({ card, before, changes }: EvidenceProps) {
       )}
     </section>
   );
+}
+
+function inHundred(chance: number): string {
+  if (chance < 0.005) return 'fewer than 1 in 100';
+  return chance > 0.995 ? 'more than 99 in 100' : `about ${Math.round(100 * chance)} in 100`;
 }
 
 function counted(number: number, one: string): string {

@@ -11,3 +11,8 @@ export function decimals(readability: number): number {
   const point = digits.indexOf('.');
   return Math.max(0, (point < 0 ? 0 : digits.length - point - 1) - Number(exponent));
 }
+
+/** A score, all with as many decimals as their scale asks for. */
+export function score(value: number, [low, high]: readonly number[]): string {
+  return value.toFixed(high! - low! >= 50 ? 1 : 2).replace('-', '−');
+}

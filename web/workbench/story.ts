@@ -1,4 +1,5 @@
 import type { RoundView, TrialView } from '../../trials/schema/api.ts';
+import { isProofMix } from '../../trials/schema/proof-mix.ts';
 import { type Place, stepAddress, trialAddress } from './routes.ts';
 import { STEPS } from './words.ts';
 
@@ -71,6 +72,8 @@ function roundMarks(trial: TrialView, round: RoundView, open: boolean): Omit<Sto
 
 function afterRounds(trial: TrialView, latest: RoundView): Omit<StoryMark, 'current'>[] {
   const read = latest.state === 'read';
+  const published = read && trial.published;
+  const proved = published || (read && isProof(latest));
   const after = (at: 'next' | 'proof' | 'card', label: string, state: StoryMark['state']) => ({
     key: at,
     label,
@@ -79,10 +82,15 @@ function afterRounds(trial: TrialView, latest: RoundView): Omit<StoryMark, 'curr
     state,
   });
   return [
-    after('next', 'Next mixes', read ? 'now' : 'waiting'),
-    after('proof', 'Proof', 'waiting'),
-    after('card', 'Card', 'waiting'),
+    after('next', 'Next mixes', proved ? 'done' : read ? 'now' : 'waiting'),
+    after('proof', 'Proof', proved ? 'done' : 'waiting'),
+    after('card', 'Card', published ? 'done' : proved ? 'now' : 'waiting'),
   ];
+}
+
+/** Whether a round proves a formula. */
+export function isProof({ mixes }: RoundView): boolean {
+  return mixes.some(({ mix }) => isProofMix(mix));
 }
 
 function isAt(address: string, place: Place): boolean {

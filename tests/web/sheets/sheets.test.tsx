@@ -249,7 +249,7 @@ describe('what the bench holds', () => {
       const before = { ...card, version: 1, ratios: { peel: 0.3, wood: 0.7 } };
       render(<CardSheet card={card} before={before} places={2} names={names} qr="<svg/>" />);
       expect(screen.getByRole('row', { name: 'Secret peel 25.00 1.00 10.00' })).toBeDefined();
-      expect(screen.getByRole('row', { name: 'Bitter, 0 to 100 61.5 (55 to 68)' })).toBeDefined();
+      expect(screen.getByRole('row', { name: 'Bitter, 0 to 100 61.5 (55.0 to 68.0)' })).toBeDefined();
       expect(screen.getByRole('row', { name: 'a cup of 40 mL 0.01 mL, 0.00824 g' })).toBeDefined();
       expect(screen.getByRole('img', { name: 'Code that opens this card' })).toBeDefined();
       for (const part of [

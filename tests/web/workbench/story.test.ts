@@ -30,6 +30,7 @@ function trial(...roundViews: RoundView[]): TrialView {
     names: [],
     readings: [],
     roundViews,
+    published: false,
     brief: {} as never,
   };
 }
@@ -73,6 +74,18 @@ describe('the story', () => {
         expect(
           storyOf(trial(round(1, 7), round(2, at)), readPlace(hash)).filter(({ state }) => state === 'now'),
         ).toHaveLength(1);
+  });
+
+  it('leads from a proof to the card, and ends where that is published', () => {
+    const proof = { ...round(2, 7), mixes: [{ mix: 'proof' }] } as unknown as RoundView;
+    const proved = trial(round(1, 7), proof);
+    expect(nowOf(proved).label).toBe('Card');
+    expect(labels(proved).slice(-3)).toEqual(['Next mixes done', 'Proof done', 'Card now']);
+    expect(labels({ ...proved, published: true }).slice(-3)).toEqual([
+      'Next mixes done',
+      'Proof done',
+      'Card done',
+    ]);
   });
 
   it('leads on to the next mixes once all is read', () => {

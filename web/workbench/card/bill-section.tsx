@@ -39,6 +39,7 @@ export function BillSection({ card }: { card: Card }) {
         {(found) => {
           if (grams === null || lossFault !== undefined) return null;
           const bill = billOf(card, grams, share, found);
+          const places = placesFor(bill.lines.map((line) => line.grams));
           return (
             <>
               <Table
@@ -47,9 +48,9 @@ export function BillSection({ card }: { card: Card }) {
                 rows={bill.lines}
                 columns={[
                   { head: 'Material', cell: ({ material }) => material },
-                  { head: 'weigh, g', number: true, cell: (line) => mass(line.grams) },
-                  { head: 'on the shelf, g', number: true, cell: (line) => mass(line.onShelf) },
-                  { head: 'buy, g', number: true, cell: (line) => mass(line.buy) },
+                  { head: 'weigh, g', number: true, cell: (line) => line.grams.toFixed(places) },
+                  { head: 'on the shelf, g', number: true, cell: (line) => line.onShelf.toFixed(places) },
+                  { head: 'buy, g', number: true, cell: (line) => line.buy.toFixed(places) },
                   {
                     head: 'costs',
                     number: true,
@@ -69,6 +70,8 @@ export function BillSection({ card }: { card: Card }) {
   );
 }
 
-function mass(grams: number): string {
-  return String(Number(grams.toPrecision(5)));
+/** Decimals with which the smallest of some masses shows three figures, the same for all. */
+function placesFor(masses: readonly number[]): number {
+  const least = Math.min(...masses.filter((mass) => mass > 0));
+  return Number.isFinite(least) ? Math.min(4, Math.max(0, 2 - Math.floor(Math.log10(least)))) : 0;
 }

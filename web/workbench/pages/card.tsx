@@ -149,8 +149,10 @@ function Mind({ draft }: { draft: Card }) {
     <>
       <h2>What to mind</h2>
       <p>
-        {count(checked, 'limit')} held against the drink, {over.length === 0 ? 'none' : over.length} exceeded;{' '}
-        {count(draft.unchecked.length, 'material')} could not be checked. The card says which.
+        {checked === 0
+          ? 'No limit on file speaks of what is known to be in it'
+          : `${count(checked, 'limit')} held against the drink, ${over.length === 0 ? 'none' : over.length} exceeded`}
+        ; {count(draft.unchecked.length, 'material')} could not be checked. The card says which.
       </p>
       <Care>
         <ul>

@@ -5,11 +5,12 @@ import { readNumber } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
 import { Field } from '../parts/field.tsx';
 import { JobProgress, useJob } from '../parts/jobs.tsx';
-import { PageHead } from '../parts/page.tsx';
+import { Care, PageHead } from '../parts/page.tsx';
 import { Unfold } from '../parts/unfold.tsx';
 import { latest } from '../results.ts';
 import { trialAddress } from '../routes.ts';
 import { ask } from '../server.ts';
+import { isProof } from '../story.ts';
 import { openTrialOf } from '../trial-store.ts';
 import { ProposalsShown } from './proposals.tsx';
 import { type Tried, WhatIfForm } from './what-if.tsx';
@@ -32,6 +33,8 @@ export function NextPage({ trial, query }: { trial: TrialView; query: URLSearchP
     location.hash = trialAddress(trial.trial, 'next', { reading: done.reading });
   };
   const nothing = trial.roundViews.length === 0;
+  const stale = reading !== null && madeSince(trial, reading);
+  const first = reading === null || stale;
   return (
     <>
       <PageHead title="Next mixes">
@@ -51,13 +54,23 @@ export function NextPage({ trial, query }: { trial: TrialView; query: URLSearchP
           }}
         >
           <Field label="How many?" class="narrow" number value={number} change={setNumber} fault={fault} />
-          <button type="submit" class={reading === null ? 'do' : undefined} disabled={job.job !== null}>
+          <button type="submit" class={first ? 'do' : undefined} disabled={job.job !== null}>
             {reading === null ? 'Propose mixes' : 'Propose anew'}
           </button>
         </form>
       )}
       <JobProgress of={job} what="Looking for the next mixes" />
-      {reading !== null && job.job === null && <Stored key={reading} trial={trial} reading={reading} />}
+      {stale && job.job === null && (
+        <Care>
+          <p>
+            These were proposed before the latest round: what it has taught is not in them. Propose anew once
+            it is read.
+          </p>
+        </Care>
+      )}
+      {reading !== null && job.job === null && (
+        <Stored key={reading} trial={trial} reading={reading} stale={stale} />
+      )}
       {reading !== null && (
         <Unfold says="What if the target or a limit were another, or something runs short?">
           <WhatIfForm trial={trial} busy={job.job !== null} look={(tried) => void start(tried)} />
@@ -67,14 +80,24 @@ export function NextPage({ trial, query }: { trial: TrialView; query: URLSearchP
   );
 }
 
-function Stored({ trial, reading }: { trial: TrialView; reading: string }) {
+/** Whether scores were read, or these very proposals made, after they were proposed. */
+function madeSince({ readings, roundViews }: TrialView, reading: string): boolean {
+  const at = readings.find((one) => one.reading === reading)?.at;
+  const read = readings.find(({ kind }) => kind === 'read')?.at;
+  return (
+    roundViews.some((round) => round.reading === reading && !isProof(round)) ||
+    (at !== undefined && read !== undefined && read > at)
+  );
+}
+
+function Stored({ trial, reading, stale }: { trial: TrialView; reading: string; stale: boolean }) {
   const [loaded, again] = useLoaded(reading, async () => {
     const stored = await ask('readShown', { trial: trial.trial, reading });
     return { stored, read: await latestRead(trial) };
   });
   return (
     <Await of={loaded} what="the proposals" again={again}>
-      {({ stored, read }) => <ProposalsShown trial={trial} stored={stored} read={read} />}
+      {({ stored, read }) => <ProposalsShown trial={trial} stored={stored} read={read} stale={stale} />}
     </Await>
   );
 }

@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { RoundView, TrialView } from '../../../trials/schema/api.ts';
+import { isProofMix } from '../../../trials/schema/proof-mix.ts';
 import { useLoaded } from '../loaded.ts';
 import { chance } from '../numbers.ts';
 import { useAct } from '../parts/act.ts';
@@ -12,17 +13,13 @@ import { briefAim } from '../reading/aims-of.ts';
 import { latest, nextOf } from '../results.ts';
 import { stepAddress, trialAddress } from '../routes.ts';
 import { ask } from '../server.ts';
+import { isProof } from '../story.ts';
 import { openTrialOf } from '../trial-store.ts';
-
-/** Rounds that prove a formula: their mix is called so. */
-export function proofRounds(trial: TrialView): RoundView[] {
-  return trial.roundViews.filter(({ mixes }) => mixes.some(({ mix }) => /^proof\d*$/.test(mix)));
-}
 
 /** The blind proof of the formula, in the same steps as every tasting: weigh, pour, taste, read. */
 export function ProofPage({ trial }: { trial: TrialView }) {
   const reading = latest(trial, 'next');
-  const rounds = proofRounds(trial);
+  const rounds = trial.roundViews.filter(isProof);
   return (
     <>
       <PageHead title="Proof">
@@ -32,6 +29,13 @@ export function ProofPage({ trial }: { trial: TrialView }) {
       {rounds.map((round) => (
         <OneProof key={round.round} trial={trial} round={round} />
       ))}
+      {rounds.some(({ state }) => state === 'read') && !trial.published && (
+        <p>
+          <a class="button do" href={trialAddress(trial.trial, 'card')}>
+            On: card
+          </a>
+        </p>
+      )}
       {reading === null ? (
         <p>
           There is no formula yet: read a round and{' '}
@@ -45,7 +49,7 @@ export function ProofPage({ trial }: { trial: TrialView }) {
 }
 
 function OneProof({ trial, round }: { trial: TrialView; round: RoundView }) {
-  const formula = round.mixes.find(({ mix }) => /^proof\d*$/.test(mix))!;
+  const formula = round.mixes.find(({ mix }) => isProofMix(mix))!;
   const tests = round.sittings.filter(({ test }) => test !== null);
   return (
     <section aria-label={`Proof in round ${round.round}`}>
@@ -114,11 +118,12 @@ function Proved({ trial, sitting, label }: { trial: TrialView; sitting: string; 
 
 function NewProof({ trial, reading, again }: { trial: TrialView; reading: string; again: boolean }) {
   const [loaded, reload] = useLoaded(reading, () => ask('readShown', { trial: trial.trial, reading }));
-  const [against, setAgainst] = useState('');
   const { busy, trouble, run } = useAct();
   const mixes = [...new Set(trial.roundViews.flatMap((round) => round.mixes.map(({ mix }) => mix)))].filter(
-    (mix) => !/^proof\d*$/.test(mix),
+    (mix) => !isProofMix(mix),
   );
+  const byReference = trial.brief.attributes.some(({ target }) => target === 'reference');
+  const [against, setAgainst] = useState(byReference ? '' : (mixes[0] ?? ''));
   const start = () =>
     run(async () => {
       const body = { reading, against: against === '' ? null : against };
@@ -166,7 +171,7 @@ function NewProof({ trial, reading, again }: { trial: TrialView; reading: string
         label="Held against"
         class="narrow-choice"
         value={against}
-        options={[['', 'the reference'], ...mixes.map((mix) => [mix, `${mix}, the formula so far`] as const)]}
+        options={[['', 'the reference'], ...mixes.map((mix) => [mix, `${mix}, an earlier mix`] as const)]}
         change={setAgainst}
       />
       <p>

@@ -25,10 +25,12 @@ interface ShownProps {
   trial: TrialView;
   stored: Reading;
   read: Reading | null;
+  /** Something was tasted since: these are to be looked at, not to be made. */
+  stale: boolean;
 }
 
 /** Advice, the best so far, proposals beside it; each can be left out before a round is made of them. */
-export function ProposalsShown({ trial, stored, read }: ShownProps) {
+export function ProposalsShown({ trial, stored, read, stale }: ShownProps) {
   const result = nextOf(stored);
   const tried = stored.input as Tried;
   const asked = { ...trial, brief: inputOf(stored).brief };
@@ -89,7 +91,7 @@ export function ProposalsShown({ trial, stored, read }: ShownProps) {
         </>
       )}
       <p>All together: {priceOf(trial.brief, kept)}</p>
-      {tried.whatIf === undefined && (
+      {tried.whatIf === undefined && !stale && (
         <AcceptRound
           trial={trial}
           of={{

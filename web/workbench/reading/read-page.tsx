@@ -13,6 +13,7 @@ import { Unfold } from '../parts/unfold.tsx';
 import { inputOf, latest, readOf } from '../results.ts';
 import { stepAddress, trialAddress } from '../routes.ts';
 import { ask } from '../server.ts';
+import { isProof } from '../story.ts';
 import { openTrialOf } from '../trial-store.ts';
 import { AsidesSection } from './asides-section.tsx';
 import { CurvesSection } from './curves-section.tsx';
@@ -51,6 +52,7 @@ export function ReadPage({ trial, round, query }: PageProps) {
     await openTrialOf(trial.trial);
     location.hash = stepAddress(trial.trial, round.round, 'read', { reading: done.reading });
   };
+  const isTest = round.sittings.length > 0 && round.sittings.every(({ test }) => test !== null);
   const turn = (name: string, on: boolean) =>
     setSetAside(on ? [...setAside, name] : setAside.filter((one) => one !== name));
   return (
@@ -60,10 +62,11 @@ export function ReadPage({ trial, round, query }: PageProps) {
           ? 'Whether the panel can be trusted, which mixes differ, and how each ratio moves each attribute.'
           : undefined}
       </PageHead>
+      {isTest && <OnlyTest trial={trial} round={round} />}
       <div class="row">
         <button
           type="button"
-          class={reading === null ? 'do' : undefined}
+          class={reading === null && !isTest ? 'do' : undefined}
           disabled={job.job !== null}
           onClick={() => void start()}
         >
@@ -88,6 +91,19 @@ export function ReadPage({ trial, round, query }: PageProps) {
       )}
       <Onward trial={trial} round={round} step="read" />
     </>
+  );
+}
+
+/** A round in which two drinks were to be told apart: no question was scored. */
+function OnlyTest({ trial, round }: Omit<PageProps, 'query'>) {
+  const [where, says] = isProof(round)
+    ? [trialAddress(trial.trial, 'proof'), 'the proof']
+    : [stepAddress(trial.trial, round.round, 'taste'), 'the tasting'];
+  return (
+    <p>
+      Nothing was scored in this round: two drinks were to be told apart. What came of it stands at{' '}
+      <a href={where}>{says}</a>; reading here reads the scores of all other rounds.
+    </p>
   );
 }
 
