@@ -31,10 +31,10 @@ export function describeRecipes(
   const { space, judged, posterior, seed } = by;
   const { attributes } = judged;
   const scores = finalDraws(recipes, { attributes, posterior, cover, seed });
-  const distances = distanceDraws(attributes, scores);
+  const distances = distanceDraws(attributes, scores, recipes.length);
   // the recipes by themselves, since intervals of many points share their degrees of freedom
   const predictions = posterior.predict(recipes);
-  const everywhere = scores.points > recipes.length ? posterior.predict([...recipes, ...cover]) : predictions;
+  const around = scores.points > recipes.length ? posterior.predict(cover) : null;
   return {
     recipes: recipes.map((recipe, i) => ({
       ratios: byId(space.components, recipe.shares),
@@ -43,7 +43,7 @@ export function describeRecipes(
       settings: byId(space.settings, recipe.settings),
       predicted: predictedScores({ judged, predictions, distances }, i),
       chance: judged.missing.length > 0 ? null : matchChance(distances, i),
-      distance: distanceOfMeans({ attributes, predictions: everywhere, scores }, i),
+      distance: distanceOfMeans({ attributes, predictions, around, scores }, i),
       expectedDistance: expectedDistance(distances, i),
     })),
     predictions,
@@ -89,7 +89,13 @@ function withinTolerance(
 
 /** Distance of the predicted means, each compared with the mean yardstick of its target. */
 function distanceOfMeans(
-  by: { attributes: readonly Attribute[]; predictions: readonly ScorePrediction[]; scores: ScoreDraws },
+  by: {
+    attributes: readonly Attribute[];
+    predictions: readonly ScorePrediction[];
+    /** Predictions all over the region, where something is compared with it. */
+    around: readonly ScorePrediction[] | null;
+    scores: ScoreDraws;
+  },
   point: number,
 ): number {
   let squares = 0;
@@ -97,9 +103,10 @@ function distanceOfMeans(
   for (const { attribute, place, target } of aimedAt(by.attributes)) {
     const reference = meanOf(by.scores.reference[place] ?? null);
     if (target.kind === 'reference' && reference === null) continue;
-    const means = Array.from(by.predictions[place]!.mean, (mean) => onScale(attribute, mean));
+    const mean = onScale(attribute, by.predictions[place]!.mean[point]!);
+    const means = Array.from(by.around?.[place]?.mean ?? [], (score) => onScale(attribute, score));
     const yardstick = { reference, least: Math.min(...means), most: Math.max(...means) };
-    const percent = (100 * missOf(target, means[point]!, yardstick)) / scaleLength(attribute);
+    const percent = (100 * missOf(target, mean, yardstick)) / scaleLength(attribute);
     squares += attribute.weight * percent ** 2;
     weights += attribute.weight;
   }

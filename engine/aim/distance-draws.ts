@@ -23,10 +23,12 @@ export interface DistanceDraws {
 /**
  * Turns draws of scores into draws of the distance to the target. Scores are first cut off at the ends of their
  * scale, as the panel's average can never lie beyond. For `most` and `least` each draw is compared with its own
- * best among the points, so these must cover the region; a reference that was never tasted on an attribute leaves
+ * best among the points of the cover; a reference that was never tasted on an attribute leaves
  * that attribute out.
+ *
+ * @param cover the place from which on points cover the region; default all do
  */
-export function distanceDraws(attributes: readonly Attribute[], draws: ScoreDraws): DistanceDraws {
+export function distanceDraws(attributes: readonly Attribute[], draws: ScoreDraws, cover = 0): DistanceDraws {
   const { count, points } = draws;
   const aimed = aimedAt(attributes).filter(
     ({ target, place }) => target.kind !== 'reference' || draws.reference[place] !== null,
@@ -40,7 +42,7 @@ export function distanceDraws(attributes: readonly Attribute[], draws: ScoreDraw
     for (let s = 0; s < count; s++) {
       const from = s * points;
       const scores = draws.scores[place]!.subarray(from, from + points);
-      const yardstick = yardstickOf(attribute, scores, draws.reference[place]?.[s] ?? null);
+      const yardstick = yardstickOf(attribute, scores.subarray(cover), draws.reference[place]?.[s] ?? null);
       for (let i = 0; i < points; i++) {
         const miss = missOf(target, onScale(attribute, scores[i]!), yardstick);
         own[from + i] = miss;

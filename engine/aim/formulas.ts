@@ -155,9 +155,9 @@ function drawn(
   recipes: readonly Recipe[],
   { attributes, posterior, cover, random }: FormulaSetup,
 ): DistanceDraws {
-  const wanted = comparesWithRegion(attributes);
-  const scores = posterior.draws(wanted ? [...recipes, ...cover] : recipes, DRAWS, random);
-  return distanceDraws(attributes, scores);
+  const around = comparesWithRegion(attributes) ? cover : [];
+  const scores = posterior.drawsApart({ points: recipes, cover: around }, DRAWS, random);
+  return distanceDraws(attributes, scores, recipes.length);
 }
 
 function formula(kind: Formula['kind'], one: JudgedCandidate, best: number, space: BlendSpace): Formula {

@@ -11,8 +11,8 @@ export interface Chances {
 
 /**
  * Shares of joint draws in which scores lie within tolerance. Each score is first cut off at the ends of its scale.
- * For `most` and `least` each draw is compared with its own best over all points, so the points after the wanted
- * ones must cover the region; for a range the miss is the distance to it; for `reference` the distance to the
+ * For `most` and `least` each draw is compared with its own best over the points after the wanted ones, which must
+ * cover the region; for a range the miss is the distance to it; for `reference` the distance to the
  * reference's own score in the same draw.
  *
  * @param usable by attribute, whether its draws mean anything
@@ -48,7 +48,7 @@ function metBy(
   const hits = new Uint8Array(draws.count * wanted);
   for (let d = 0; d < draws.count; d++) {
     const scores = draws.scores[k]!.subarray(d * draws.points, (d + 1) * draws.points);
-    const goal = goalOf(attribute, target, scores, draws.reference[k]?.[d] ?? 0);
+    const goal = goalOf(attribute, target, scores.subarray(wanted), draws.reference[k]?.[d] ?? 0);
     for (let i = 0; i < wanted; i++) {
       const score = onScale(attribute, scores[i]!);
       const miss = Math.max(goal.low - score, score - goal.high, 0);
@@ -59,7 +59,7 @@ function metBy(
 }
 
 /** Where a score misses by nothing. */
-function goalOf(attribute: Attribute, target: Target, scores: Float64Array, reference: number) {
+function goalOf(attribute: Attribute, target: Target, cover: Float64Array, reference: number) {
   switch (target.kind) {
     case 'value':
       return { low: target.value, high: target.value };
@@ -70,9 +70,9 @@ function goalOf(attribute: Attribute, target: Target, scores: Float64Array, refe
       return { low: at, high: at };
     }
     case 'most':
-      return { low: onScale(attribute, most(scores)), high: Number.POSITIVE_INFINITY };
+      return { low: onScale(attribute, most(cover)), high: Number.POSITIVE_INFINITY };
     case 'least':
-      return { low: Number.NEGATIVE_INFINITY, high: onScale(attribute, least(scores)) };
+      return { low: Number.NEGATIVE_INFINITY, high: onScale(attribute, least(cover)) };
   }
 }
 

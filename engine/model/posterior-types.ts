@@ -62,4 +62,13 @@ export interface PanelPosterior {
   /** One an attribute. */
   betweenModels(points: readonly Point[]): BetweenModels[];
   draws(points: readonly Point[], count: number, random: Random): ScoreDraws;
+  /**
+   * Draws of each point together with the cover but not with the other points, from the same random numbers for each:
+   * what a point gets does not depend on its company. Points first, then the cover.
+   */
+  drawsApart(
+    by: { points: readonly Point[]; cover: readonly Point[] },
+    count: number,
+    random: Random,
+  ): ScoreDraws;
 }

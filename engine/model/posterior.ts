@@ -51,6 +51,17 @@ export function buildPosterior(
   );
   const asked = attributes.some(({ process }) => process > 0) ? beside : null;
   const correlation = attributeCorrelation(attributes.map(({ context }) => context));
+  const drawn = (
+    points: readonly Point[],
+    process: (count: number, random: Random) => ScoreDraws,
+    { count, random }: { count: number; random: Random },
+  ) => {
+    const terms = (n: number) => drawAll(attributes, correlation, { points, count: n, random, input });
+    if (!asked) return terms(count);
+    const from = { terms, process: (n: number) => process(n, random.fork('process')) };
+    const shares = attributes.map((attribute) => attribute.process);
+    return drawnFromBoth(from, shares, { count, points: points.length, random });
+  };
   return {
     attributes: attributes.map(({ id, status, reason, parts, process }) => ({
       id,
@@ -75,13 +86,10 @@ export function buildPosterior(
       const processed = asked?.predict(points);
       return attributes.map((attribute, at) => betweenModels(attribute, table, processed?.[at]));
     },
-    draws: (points, count, random) => {
-      const own = (n: number) => drawAll(attributes, correlation, { points, count: n, random, input });
-      if (!asked) return own(count);
-      const shares = attributes.map(({ process }) => process);
-      const process = (n: number) => asked.draws(points, n, random.fork('process'));
-      return drawnFromBoth({ terms: own, process }, shares, { count, points: points.length, random });
-    },
+    draws: (points, count, random) =>
+      drawn(points, (n, own) => asked!.draws(points, n, own), { count, random }),
+    drawsApart: (by, count, random) =>
+      drawn([...by.points, ...by.cover], (n, own) => asked!.drawsApart(by, n, own), { count, random }),
   };
 }
 

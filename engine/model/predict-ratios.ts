@@ -3,7 +3,7 @@ import { normalQuantile } from '../numeric/normal.ts';
 import type { Random } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
 import type { WeighingGrid } from '../region/weighing-grid.ts';
-import { type Chances, chancesOf, comparesWithRegion, onScale } from './chance.ts';
+import { chancesOf, comparesWithRegion, onScale } from './chance.ts';
 import type { FitInput } from './fit-types.ts';
 import type { PanelPosterior, Point, ScorePrediction } from './posterior-types.ts';
 import { predictPosterior } from './predict-posterior.ts';
@@ -68,15 +68,10 @@ export function predictRatios(input: PredictInput): Predictions {
   const predictions = posterior.predict(points);
   const usable = posterior.attributes.map(({ status }) => status === 'estimated');
   const spread = coverFor(attributes, cover);
-  const shiftsAt = (asked: readonly Point[]) => weighing && weighingShifts(posterior, asked, weighing);
-  const shifts = shiftsAt(points);
-  const chancesAt = (asked: readonly Point[]) => {
-    const drawn = posterior.draws([...asked, ...spread], draws, random.fork('rows'));
-    const own = asked === points ? shifts : shiftsAt(asked);
-    const known = own ? weighDraws(drawn, own, random.fork('weighing')) : drawn;
-    return chancesOf(attributes, known, usable, asked.length);
-  };
-  const chances = spread.length > 0 ? inCompany(chancesAt, points) : oneByOne(chancesAt, points);
+  const shifts = weighing && weighingShifts(posterior, points, weighing);
+  const drawn = posterior.drawsApart({ points, cover: spread }, draws, random.fork('rows'));
+  const known = shifts ? weighDraws(drawn, shifts, random.fork('weighing')) : drawn;
+  const { each, joint } = chancesOf(attributes, known, usable, points.length);
   return {
     rows: points.map((point, i) => ({
       name: point.name,
@@ -84,29 +79,13 @@ export function predictRatios(input: PredictInput): Predictions {
       settings: Object.fromEntries(input.space.settings.map(({ id }, s) => [id, point.settings[s]!])),
       attributes: attributes.map((attribute, k) => ({
         ...predicted(attribute, posterior, predictions[k]!, { k, i, shifts }),
-        chance: chances[i]!.each[k]!,
+        chance: each[k]?.[i] ?? null,
       })),
-      chance: chances[i]!.joint,
+      chance: joint?.[i] ?? null,
       warnings: outsideWarnings(input, point),
     })),
     warnings: posterior.attributes.flatMap(({ id, reason }) => (reason ? [`${id}: ${reason}`] : [])),
   };
-}
-
-interface RowChances {
-  each: (number | null)[];
-  joint: number | null;
-}
-
-/** Where each draw has its own best of the region, all rows are drawn with it at once. */
-function inCompany(chancesAt: (asked: readonly Point[]) => Chances, points: readonly Point[]): RowChances[] {
-  const { each, joint } = chancesAt(points);
-  return points.map((_, i) => ({ each: each.map((own) => own?.[i] ?? null), joint: joint?.[i] ?? null }));
-}
-
-/** Else each by itself, so that what a row says does not depend on its company. */
-function oneByOne(chancesAt: (asked: readonly Point[]) => Chances, points: readonly Point[]): RowChances[] {
-  return points.flatMap((point) => inCompany(chancesAt, [point]));
 }
 
 function predicted(

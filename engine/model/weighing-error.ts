@@ -50,20 +50,21 @@ export function weighingUncertainty(shifts: Float64Array): number {
 
 /**
  * Adds to joint draws what weighing does to the first `shifts[k].length` points: each draw weighs each of them anew,
- * and the same wrong masses move all attributes.
+ * and the same wrong masses move all attributes. Every point has the same random numbers, whatever its company.
  */
 export function weighDraws(draws: ScoreDraws, shifts: WeighingShifts, random: Random): ScoreDraws {
   const scores = draws.scores.map((own) => own.slice());
   const weighed = shifts[0]?.map(({ length }) => length) ?? [];
-  for (let d = 0; d < draws.count; d++)
-    weighed.forEach((masses, i) => {
+  weighed.forEach((masses, i) => {
+    const own = random.fork('masses');
+    for (let d = 0; d < draws.count; d++)
       for (let j = 0; j < masses; j++) {
-        const z = random.normal();
-        scores.forEach((own, k) => {
-          own[d * draws.points + i]! += shifts[k]![i]![j]! * z;
+        const z = own.normal();
+        scores.forEach((drawn, k) => {
+          drawn[d * draws.points + i]! += shifts[k]![i]![j]! * z;
         });
       }
-    });
+  });
   return { ...draws, scores };
 }
 

@@ -20,13 +20,47 @@ const JITTER = 1e-4;
 
 export interface ProcessDraw {
   count: number;
-  /** Standard normals by draw · (points + 1) + point, the last of each draw for the reference. */
+  /** Standard normals, `normalsPerDraw` a draw: points drawn together, the reference, what a point apart has of its own. */
   normals: Float64Array;
   random: Random;
   /** Variance that comes on top of every average, in squared scale units. */
   extra: number;
   /** Spread as the intervals are: Student's, with the assessors' own reactions to each ratio. */
   asIntervals: boolean;
+}
+
+/** Points drawn jointly, and points drawn each with those but not with one another. */
+export interface DrawnPoints {
+  together: readonly Point[];
+  apart: readonly Point[];
+}
+
+/** How many standard normals one draw takes. */
+export function normalsPerDraw({ together, apart }: DrawnPoints): number {
+  return together.length + 1 + Number(apart.length > 0);
+}
+
+/** Points drawn together, and the reference where it was tasted. */
+interface Block {
+  points: readonly Point[];
+  width: number;
+  means: Float64Array;
+  /** Their covariance with the cells over the cells' factor, cells × width. */
+  solved: Float64Array;
+  /** Places in the order in which they are drawn. */
+  order: Int32Array;
+  /** Cholesky factor of their covariance in that order. */
+  factor: Float64Array;
+}
+
+/** Points that are drawn beside a block. */
+interface Beside {
+  count: number;
+  means: Float64Array;
+  /** width of the block × count. */
+  rows: Float64Array;
+  /** Standard deviation of what is each point's own. */
+  own: Float64Array;
 }
 
 /** One attribute's average of processes. */
@@ -103,30 +137,39 @@ export class AttributeProcess {
   }
 
   /**
-   * Joint draws of the surface at points, and of the reference where it was tasted. For a search without the
-   * assessors' own reactions, which differ from ratio to ratio and would make the best of a thousand ratios a lucky one.
+   * Draws of the surface at points, and of the reference where it was tasted: of some jointly, of others each with
+   * those but not with one another. For a search without the assessors' own reactions, which differ from ratio to
+   * ratio and would make the best of a thousand ratios a lucky one.
    */
-  draw(points: readonly Point[], by: ProcessDraw): { scores: Float64Array; reference: Float64Array | null } {
+  draw(asked: DrawnPoints, by: ProcessDraw): { scores: Float64Array; reference: Float64Array | null } {
     const { middle, unit, summary, noise } = this.#attribute;
+    const { together, apart } = asked;
     const hasReference = summary.cells.some(({ mix }) => mix < 0);
-    const scores = new Float64Array(by.count * points.length);
+    const width = apart.length + together.length;
+    const scores = new Float64Array(by.count * width);
     const reference = hasReference ? new Float64Array(by.count) : null;
     const lift = Math.sqrt(by.extra);
     const reactions = by.asIntervals ? unit * Math.sqrt(noise.reaction / noise.assessors) : 0;
-    this.#allocate(points.length, by).forEach((draws, c) => {
+    const stride = normalsPerDraw(asked);
+    this.#allocate(stride - 1, by).forEach((draws, c) => {
       if (draws.length === 0) return;
       const component = this.#components[c]!;
-      const joint = this.#jointly(component, points, hasReference);
+      const block = this.#jointly(component, together, hasReference);
+      const beside = this.#beside(component, apart, block);
       for (const s of draws) {
-        const own = by.normals.subarray(s * (points.length + 1), (s + 1) * (points.length + 1));
         const stretch = by.asIntervals ? drawnStretch(by.random) : 1;
         const common = stretch * lift * by.random.normal();
-        const values = joint(stretch === 1 ? own : own.map((z) => stretch * z));
-        for (let i = 0; i < points.length; i++) {
-          const reaction = reactions > 0 ? stretch * reactions * by.random.normal() : 0;
-          scores[s * points.length + i] = middle + unit * values[i]! + common + reaction;
-        }
-        if (reference) reference[s] = middle + unit * values[points.length]! + common;
+        const normals = by.normals.subarray(s * stride, (s + 1) * stride).map((z) => stretch * z);
+        const values = drawnTogether(block, normals);
+        const reacted = () => (reactions > 0 ? stretch * reactions * by.random.normal() : 0);
+        const out = scores.subarray(s * width, (s + 1) * width);
+        for (let i = 0; i < together.length; i++)
+          out[apart.length + i] = middle + unit * values[i]! + common + reacted();
+        if (reference) reference[s] = middle + unit * values[together.length]! + common;
+        if (apart.length === 0) continue;
+        const reaction = reacted();
+        for (let i = 0; i < apart.length; i++)
+          out[i] = middle + unit * drawnBeside(beside, i, { block, normals }) + common + reaction;
       }
     });
     return { scores, reference };
@@ -162,25 +205,50 @@ export class AttributeProcess {
         for (let j = 0; j <= i; j++) covariance[i * width + j]! -= own[i]! * own[j]!;
       }
     });
-    return { width, means, covariance };
+    return { width, means, covariance, solved };
   }
 
-  /** A function from standard normals to values at the points, then the reference. */
-  #jointly(component: ProcessComponent, points: readonly Point[], hasReference: boolean) {
-    const { width, means, covariance } = this.#momentsAt(component, points, hasReference);
+  /** What it takes to draw points, and the reference, together. */
+  #jointly(component: ProcessComponent, points: readonly Point[], hasReference: boolean): Block {
+    const { width, means, covariance, solved } = this.#momentsAt(component, points, hasReference);
     // the reference comes first, so that its draws do not depend on the points asked for
     const order = Int32Array.from({ length: width }, (_, i) => (hasReference ? (i + width - 1) % width : i));
     const factor = factorOf(inOrder(covariance, order), width);
-    return (normals: Float64Array): Float64Array => {
-      const out = means.slice();
-      const own = hasReference ? Float64Array.from(order, (i) => normals[i]!) : normals;
-      for (let i = 0; i < width; i++) {
-        let sum = 0;
-        for (let j = 0; j <= i; j++) sum += factor[i * width + j]! * own[j]!;
-        out[order[i]!]! += sum;
+    return { width, points, means, solved, order, factor };
+  }
+
+  /** Of each point: its mean, L⁻¹c with L the factor of the block and c its covariance with it, and what is its own. */
+  #beside(component: ProcessComponent, points: readonly Point[], block: Block): Beside {
+    const { structure, amplitude, weights } = component;
+    const { width, order } = block;
+    const { cross, solved } = this.#crossed(component, points, false);
+    const between = this.#kernels.between(structure, points, block.points);
+    const alone = this.#kernels.diagonal(structure, points);
+    const means = new Float64Array(points.length);
+    const own = new Float64Array(points.length);
+    const rows = new Float64Array(width * points.length);
+    points.forEach((_, i) => {
+      own[i] = LEVEL ** 2 + amplitude ** 2 * weighAt(alone, i * PARTS, structure.parts);
+      for (let b = 0; b < width; b++) {
+        const at = order[b]!;
+        const shape =
+          at < block.points.length
+            ? weighAt(between, (i * block.points.length + at) * PARTS, structure.parts)
+            : 0;
+        rows[b * points.length + i] = LEVEL ** 2 + amplitude ** 2 * shape;
       }
-      return out;
-    };
+      for (let c = 0; c < weights.length; c++) {
+        const seen = solved[c * points.length + i]!;
+        means[i]! += cross[c * points.length + i]! * weights[c]!;
+        own[i]! -= seen ** 2;
+        for (let b = 0; b < width; b++)
+          rows[b * points.length + i]! -= seen * block.solved[c * width + order[b]!]!;
+      }
+    });
+    solveLower({ l: block.factor, n: width, at: 0 }, rows, points.length);
+    for (let b = 0; b < width; b++)
+      for (let i = 0; i < points.length; i++) own[i]! -= rows[b * points.length + i]! ** 2;
+    return { count: points.length, means, rows, own: own.map((v) => Math.sqrt(Math.max(0, v) + JITTER)) };
   }
 
   /** Lower triangle of the prior covariance of the points, the reference last where asked for. */
@@ -215,6 +283,28 @@ export class AttributeProcess {
     solveLower({ l: factor, n: summary.cells.length, at: 0 }, solved, width);
     return { cross, solved };
   }
+}
+
+/** Values of a block from standard normals: its points, then the reference. */
+function drawnTogether({ width, means, order, factor }: Block, normals: Float64Array): Float64Array {
+  const out = means.slice();
+  for (let i = 0; i < width; i++) {
+    let sum = 0;
+    for (let j = 0; j <= i; j++) sum += factor[i * width + j]! * normals[order[j]!]!;
+    out[order[i]!]! += sum;
+  }
+  return out;
+}
+
+/** Value of one point beside a block, in the same draw. */
+function drawnBeside(
+  { count, means, rows, own }: Beside,
+  point: number,
+  { block, normals }: { block: Block; normals: Float64Array },
+): number {
+  let value = means[point]! + own[point]! * normals[normals.length - 1]!;
+  for (let b = 0; b < block.width; b++) value += rows[b * count + point]! * normals[block.order[b]!]!;
+  return value;
 }
 
 /** The lower triangle with rows and columns in another order. */

@@ -4,15 +4,9 @@ import { withoutOrder } from '../../panel/serving-order.ts';
 import { checkInput } from '../check-input.ts';
 import type { FitInput, FitStatus } from '../fit-types.ts';
 import { fitMixFactor } from '../mix-factor.ts';
-import type {
-  PanelPosterior,
-  Point,
-  PosteriorOptions,
-  ScoreDraws,
-  ScorePrediction,
-} from '../posterior-types.ts';
+import type { PanelPosterior, PosteriorOptions, ScoreDraws, ScorePrediction } from '../posterior-types.ts';
 import { type Tasted, type TastedMix, tastedOf } from '../tasted.ts';
-import { AttributeProcess } from './attribute-process.ts';
+import { AttributeProcess, type DrawnPoints, normalsPerDraw } from './attribute-process.ts';
 import { cellNoises } from './cell-noise.ts';
 import { fitProcess, type ProcessAttribute, type ProcessComponent } from './fit-process.ts';
 import { leftOverCorrelation } from './left-over-correlation.ts';
@@ -47,7 +41,19 @@ export function posteriorOfProcesses(
     betweenModels: (points) =>
       models.map(() => ({ variance: new Float64Array(points.length), gap: new Float64Array(points.length) })),
     draws: (points, count, random) =>
-      drawAll({ input, models, correlation, extra, asIntervals }, points, count, random),
+      drawAll(
+        { input, models, correlation, extra, asIntervals },
+        { together: points, apart: [] },
+        count,
+        random,
+      ),
+    drawsApart: ({ points, cover }, count, random) =>
+      drawAll(
+        { input, models, correlation, extra, asIntervals },
+        { together: cover, apart: points },
+        count,
+        random,
+      ),
   };
 }
 
@@ -150,12 +156,13 @@ interface Fitted {
   asIntervals: boolean;
 }
 
-function drawAll(fitted: Fitted, points: readonly Point[], count: number, random: Random): ScoreDraws {
+function drawAll(fitted: Fitted, asked: DrawnPoints, count: number, random: Random): ScoreDraws {
   const { input, models, correlation, extra, asIntervals } = fitted;
-  const normals = models.map((_, k) => normalsOf(random.fork(`normals ${k}`), count * (points.length + 1)));
+  const points = asked.apart.length + asked.together.length;
+  const normals = models.map((_, k) => normalsOf(random.fork(`normals ${k}`), count * normalsPerDraw(asked)));
   tie(normals, correlation);
   const drawn = models.map((model, k) =>
-    model?.draw(points, {
+    model?.draw(asked, {
       count,
       normals: normals[k]!,
       random: random.fork(`shapes ${k}`),
@@ -165,10 +172,10 @@ function drawAll(fitted: Fitted, points: readonly Point[], count: number, random
   );
   return {
     count,
-    points: points.length,
+    points,
     scores: drawn.map((own, k) => {
       if (own) return own.scores;
-      return unknown(input, k, count * points.length).mean;
+      return unknown(input, k, count * points).mean;
     }),
     reference: drawn.map((own) => own?.reference ?? null),
   };

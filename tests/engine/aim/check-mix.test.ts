@@ -46,6 +46,7 @@ function posterior(most: number): PanelPosterior {
       { variance: none(points), gap: none(points) },
     ],
     draws: () => ({ count: 0, points: 0, scores: [], reference: [] }),
+    drawsApart: () => ({ count: 0, points: 0, scores: [], reference: [] }),
   };
 }
 

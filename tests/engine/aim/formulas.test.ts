@@ -17,7 +17,8 @@ function posteriorOf(deviation: number): PanelPosterior {
     betweenModels: () => [],
     mixVariance: [4],
     predict: () => [],
-    draws(points: readonly Point[], count, random) {
+    draws: () => ({ count: 0, points: 0, scores: [], reference: [] }),
+    drawsApart({ points }: { points: readonly Point[] }, count, random) {
       const scores = new Float64Array(count * points.length);
       for (let s = 0; s < count; s++) {
         const off = deviation * random.normal();

@@ -53,9 +53,16 @@ function tasted(reference: boolean): Serving[] {
 
 const region = describeRegion(space, solver);
 const input = { space, region, mixes, servings: tasted(false), attributes, model: 'auto' as const };
-const predictAt = (at: readonly (readonly number[])[], model: ModelName | 'auto' = 'auto') =>
+/** The first is wanted as high as it goes: every draw is compared with the region. */
+const high = attributes.map((one, k): Attribute => ({ ...one, target: k === 0 ? { kind: 'most' } : null }));
+const cover = mixes.map(({ shares: own }) => ({ shares: own, settings: [] }));
+const predictAt = (
+  at: readonly (readonly number[])[],
+  model: ModelName | 'auto' = 'auto',
+  aims: Attribute[] = attributes,
+) =>
   predictRatios({
-    ...{ ...input, model, cover: [], random: createRandom(1), draws: 2000 },
+    ...{ ...input, attributes: aims, model, cover, random: createRandom(1), draws: 2000 },
     points: at.map((own, i) => ({ name: `r${i}`, shares: own, settings: [] })),
   }).rows;
 
@@ -76,14 +83,19 @@ describe('predictions without a model named', () => {
     });
   });
 
-  it('say the same of a ratio whatever its company', () => {
-    const [alone] = predictAt([[0.5, 0.3, 0.2]]);
-    const [, among] = predictAt([
-      [0.2, 0.3, 0.5],
-      [0.5, 0.3, 0.2],
-    ]);
+  it.each([attributes, high])('say the same of a ratio whatever its company', (...aims) => {
+    const [alone] = predictAt([[0.7, 0.2, 0.1]], 'auto', aims);
+    const [, among] = predictAt(
+      [
+        [0.2, 0.3, 0.5],
+        [0.7, 0.2, 0.1],
+      ],
+      'auto',
+      aims,
+    );
     expect(among!.attributes).toEqual(alone!.attributes);
     expect(among!.chance).toBe(alone!.chance);
+    expect(alone!.chance).not.toBeNull();
   });
 });
 
@@ -101,6 +113,16 @@ describe('a check mix among the next mixes', () => {
     if (last.disagreement) expect(last.why).toContain('The models disagree here by');
   });
 });
+
+it.each([attributes, high])(
+  'the best ratio is the same, figures and all, however many mixes are asked for',
+  (...aims) => {
+    const batch = { grams: 4, readability: 0.01, tolerance: 0.02 };
+    const bestOf = (count: number) =>
+      proposeNext({ ...input, attributes: aims, names: {}, batch, count, seed: 1 }, { solver }).best;
+    expect(bestOf(3)).toEqual(bestOf(1));
+  },
+);
 
 describe.each([false, true])('the next mixes (reference poured: %s)', (reference) => {
   const aims = reference

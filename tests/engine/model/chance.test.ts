@@ -16,8 +16,9 @@ function drawsOf(...scores: number[][]): ScoreDraws {
 const scores = [40, 50, 60, 48, 52, 61, 55, 70, 62, 66, 90, 58];
 const aimedAt = (target: Target | null, tolerance = 5) => attribute('x', { target, tolerance });
 
-function chance(target: Target, tolerance = 5): number[] {
-  const { each } = chancesOf([aimedAt(target, tolerance)], drawsOf(scores), [true], 3);
+/** The points after those wanted stand for the region. */
+function chance(target: Target, tolerance = 5, wanted = 3): number[] {
+  const { each } = chancesOf([aimedAt(target, tolerance)], drawsOf(scores), [true], wanted);
   return [...each[0]!];
 }
 
@@ -28,9 +29,9 @@ describe('chance by hand', () => {
   it('measures a range from its nearer end', () => {
     expect(chance({ kind: 'range', low: 50, high: 60 }, 2)).toEqual([0.5, 0.5, 1]);
   });
-  it('compares each draw with its own most and its own least', () => {
-    expect(chance({ kind: 'most' })).toEqual([0, 0.5, 0.5]);
-    expect(chance({ kind: 'least' })).toEqual([0.75, 0.25, 0.25]);
+  it('compares each draw with its own most and its own least of the region, not with the other points', () => {
+    expect(chance({ kind: 'most' }, 5, 2)).toEqual([0.25, 0.5]);
+    expect(chance({ kind: 'least' }, 5, 2)).toEqual([0.75, 0.5]);
   });
   it('compares each draw with the reference of the same draw', () => {
     expect(chance({ kind: 'reference' }, 8)).toEqual([0, 0.75, 0.5]);

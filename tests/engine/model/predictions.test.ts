@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { fitRatios } from '../../../engine/model/fit-ratios.ts';
 import { buildPosterior } from '../../../engine/model/posterior.ts';
 import { predictRatios } from '../../../engine/model/predict-ratios.ts';
 import { createRandom } from '../../../engine/numeric/random.ts';
@@ -98,14 +99,32 @@ describe('the joint posterior', () => {
     for (let d = 0; d < 500; d++) expectClose(alone.scores[2]![d]!, three.scores[2]![3 * d + 1]!, 1e-12);
   });
 
+  it('draws apart: what a point gets does not depend on its company, to the last digit, and the cover is the same', () => {
+    const cover = [points[2]!, { shares: points[0]!.shares.map(() => 1 / 3), settings: points[0]!.settings }];
+    const all = posterior.drawsApart({ points, cover }, 500, createRandom(5));
+    expect(all.points).toBe(5);
+    points.forEach((point, i) => {
+      const alone = posterior.drawsApart({ points: [point], cover }, 500, createRandom(5));
+      for (let d = 0; d < 500; d++)
+        all.scores.forEach((own, k) => {
+          expect(alone.scores[k]![3 * d]).toBe(own[5 * d + i]);
+          expect(alone.scores[k]![3 * d + 1]).toBe(own[5 * d + 3]);
+          expect(alone.scores[k]![3 * d + 2]).toBe(own[5 * d + 4]);
+        });
+    });
+  });
+
   it('draws the reference together with the mixes', () => {
     const withReference = buildPosterior(loopInput('quadratic', { reference: 8 }));
-    const { reference, scores } = withReference.draws(points, 2000, createRandom(2));
+    const { reference } = withReference.draws(points, 2000, createRandom(2));
     expect(reference.every((r) => r !== null && r.length === 2000)).toBe(true);
     expect(posterior.draws(points, 10, createRandom(2)).reference).toEqual([null, null, null, null]);
-    // Both stand on the same assessors: their draws move together.
-    const own = Array.from({ length: 2000 }, (_, d) => scores[0]![3 * d]!);
-    expect(own).toHaveLength(2000);
+    const { attributes } = fitRatios(loopInput('quadratic', { reference: 8 }));
+    attributes.forEach(({ reference: fitted }, k) => {
+      const own = reference[k]!.reduce((sum, score) => sum + score / 2000, 0);
+      // four standard errors of 2000 draws, a little more for Student's tails
+      expectClose(own, fitted!.mean!, 0, (5 * fitted!.standardError!) / Math.sqrt(2000));
+    });
   });
 
   it('adds the variance of new assessors for tasters at large, and drops what is known of these', () => {

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { FitInput } from '../../../../engine/model/fit-types.ts';
 import type { Point, ScorePrediction } from '../../../../engine/model/posterior-types.ts';
-import { AttributeProcess } from '../../../../engine/model/process/attribute-process.ts';
+import { AttributeProcess, normalsPerDraw } from '../../../../engine/model/process/attribute-process.ts';
 import { cellNoises } from '../../../../engine/model/process/cell-noise.ts';
 import { considerStructure, type ProcessAttribute } from '../../../../engine/model/process/fit-process.ts';
 import { summariseCells } from '../../../../engine/model/process/process-cells.ts';
@@ -94,18 +94,12 @@ describe('a process with everything held', () => {
     near(held.logWeight - amplitudePrior(held.amplitude) + constant, reference.logMarginalLikelihood, 1e-9);
   });
 
-  it('draws with its means and covariances', () => {
+  it.each([0, 1, 2])('draws with its means and covariances, %d of the points apart', (apart) => {
     const count = 20_000;
     const random = createRandom(3);
-    const width = reference.points.length + 1;
-    const normals = Float64Array.from({ length: count * width }, () => random.normal());
-    const { scores } = process.draw(reference.points, {
-      count,
-      normals,
-      random,
-      extra: 0,
-      asIntervals: false,
-    });
+    const asked = { together: reference.points.slice(apart), apart: reference.points.slice(0, apart) };
+    const normals = Float64Array.from({ length: count * normalsPerDraw(asked) }, () => random.normal());
+    const { scores } = process.draw(asked, { count, normals, random, extra: 0, asIntervals: false });
     const at = (s: number, i: number) => scores[s * reference.points.length + i]!;
     reference.points.forEach((_, i) => {
       let mean = 0;
@@ -114,6 +108,8 @@ describe('a process with everything held', () => {
       // four standard errors of 20,000 draws
       near(mean, reference.mean[i]!, 0, (4 * deviation) / Math.sqrt(count));
       reference.points.forEach((_, j) => {
+        // points apart are each drawn with the others, not with one another
+        if (i !== j && Math.max(i, j) < apart) return;
         let product = 0;
         for (let s = 0; s < count; s++)
           product += ((at(s, i) - reference.mean[i]!) * (at(s, j) - reference.mean[j]!)) / count;
