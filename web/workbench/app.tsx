@@ -1,4 +1,4 @@
-import { signal } from '@preact/signals';
+import { computed, effect, signal } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { lookWhoIsAsking, me } from './access.ts';
@@ -29,32 +29,34 @@ addEventListener('hashchange', () => {
   arrive(next);
   scrollTo(0, 0);
 });
+void lookWhoIsAsking();
 arrive(place.value);
 
-/** Milliseconds after which the first page stands. */
-const AFTER_FIRST = 1500;
+/** The maker's trial is fetched as soon as it is known that the maker asks, before any page is made. */
+const asked = computed(() => (isMaker() ? trialOf(place.value) : null));
+effect(() => {
+  if (asked.value === null) closeTrial();
+  else void openTrialOf(asked.value);
+});
+
+/** Milliseconds without anything to do after which the page that was opened stands. */
+const CALM = 3000;
 
 function arrive(next: Place): void {
-  if ('trial' in next) fetchCodeOf(next);
+  if ('trial' in next) void fetchCodeOf(next);
   place.value = next;
 }
 
 /** The workbench: a masthead, and the page of where the maker is. */
 export function App() {
   const here = place.value;
-  const trial = trialOf(here);
-  const isMaker = me.value.state === 'here' && me.value.value.role === 'maker';
-  useEffect(() => void lookWhoIsAsking(), []);
+  const maker = isMaker();
   useEffect(() => {
-    if (!isMaker) return;
+    if (!maker) return;
     // What is shown first comes first: the page, its numbers, its charts.
-    const later = setTimeout(fetchOtherCode, AFTER_FIRST);
+    const later = setTimeout(fetchOtherCode, CALM);
     return () => clearTimeout(later);
-  }, [isMaker]);
-  useEffect(() => {
-    if (trial === null) closeTrial();
-    else if (isMaker) void openTrialOf(trial);
-  }, [trial, isMaker]);
+  }, [maker]);
   return (
     <>
       {here.page !== 'print' && <Masthead />}
@@ -62,6 +64,10 @@ export function App() {
       <UndoLine />
     </>
   );
+}
+
+function isMaker(): boolean {
+  return me.value.state === 'here' && me.value.value.role === 'maker';
 }
 
 /** The page of a place, for those who may see it. */

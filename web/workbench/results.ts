@@ -10,7 +10,17 @@ import type { PlanDocument } from '../../trials/schema/plan-document.ts';
 
 export type { AttributeFit, NextResult, PlanDocument, PlannedMix };
 /** How the panel worked on one attribute; a page opens with its pairs of mixes counted and left out. */
-export type AttributeReading = EngineReading & { pairs?: { all: number; apart: number } };
+export type AttributeReading = Omit<EngineReading, 'means'> & {
+  means: ShownMean[];
+  pairs?: { all: number; apart: number };
+};
+/** What a mix scored, with its 95 % interval where there is one. */
+type ShownMean = EngineReading['means'][number] & { interval: readonly [number, number] | null };
+
+/** The ends of a mean's interval as pictures take them. */
+export function endsOf({ interval }: ShownMean): { low: number | null; high: number | null } {
+  return { low: interval?.[0] ?? null, high: interval?.[1] ?? null };
+}
 export type Proposal = NextResult['proposals'][number];
 export type Candidate = NextResult['best'];
 

@@ -1,7 +1,8 @@
 import type { TrialView } from '../../trials/schema/api.ts';
 import { StoryPage } from './pages/story-page.tsx';
 import { Await } from './parts/await.tsx';
-import { lazyPage } from './parts/lazy.tsx';
+import { expectCharts } from './parts/chart.tsx';
+import { fetchInTurn, lazyPage } from './parts/lazy.tsx';
 import { PageHead } from './parts/page.tsx';
 import { Spine } from './parts/spine.tsx';
 import { type Place, trialAddress } from './routes.ts';
@@ -76,16 +77,16 @@ const STEP_PAGES = {
   read: ReadPage,
 } as const;
 
-/** Fetches the code of a page while the trial itself is still on its way. */
-export function fetchCodeOf(place: InTrial): void {
+/** Fetches the code of a page, and what draws its charts, while the trial itself is still on its way. */
+export async function fetchCodeOf(place: InTrial): Promise<void> {
   const Page = pageOf(place);
-  if ('ready' in Page) Page.ready();
+  if ('ready' in Page) await Page.ready();
+  if (place.page === 'step' && place.step === 'read') expectCharts();
 }
 
 /** Fetches the code of all other pages of a trial, so that going on never waits for it. */
 export function fetchOtherCode(): void {
-  for (const Page of [...Object.values(PAGES), ...Object.values(STEP_PAGES)])
-    if ('ready' in Page) Page.ready();
+  fetchInTurn([...Object.values(PAGES), ...Object.values(STEP_PAGES)].filter((Page) => 'ready' in Page));
 }
 
 function pageOf(place: InTrial) {

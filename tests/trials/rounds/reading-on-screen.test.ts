@@ -9,14 +9,27 @@ const pair = (a: string, b: string, p: number | null) => ({
   ...{ a, b, difference: 3, standardError: 1, denDf: 9, p },
 });
 const differences = [pair('m1', 'm2', 0.01), pair('m1', 'm3', 0.2), pair('m2', 'm3', null)];
-const panel = { attributes: [{ id: 'bitter', means: [{ mix: 'm1', mean: 5 }], differences }], warnings: [] };
+const means = [
+  { mix: 'm1', mean: 5, standardError: 2, denDf: 10 },
+  { mix: 'm2', mean: 5, standardError: null, denDf: null },
+];
+// Student's t, 97.5 %, 10 degrees of freedom: 2.228139 (R 4: qt(0.975, 10))
+const intervals = [[expect.closeTo(5 - 2 * 2.228139, 5), expect.closeTo(5 + 2 * 2.228139, 5)], null];
+const panel = { attributes: [{ id: 'bitter', means, differences }], warnings: [] };
 
-test('a reading opens with its pairs counted, has them by name, and is kept whole', () => {
+test('a reading opens with its pairs counted and its intervals, has them by name, and is kept whole', () => {
   const result = { panel, fit: { attributes: [] }, withoutKnowing: { panel, fit: { attributes: [] } } };
   const name = storeReading(context, assignReading(context, 'demo', []), result);
   const shown = readWithoutPairs(context, 'demo', name);
   const counted = {
-    attributes: [{ ...panel.attributes[0], differences: [], pairs: { all: 3, apart: 1 } }],
+    attributes: [
+      {
+        id: 'bitter',
+        means: means.map((row, i) => ({ ...row, interval: intervals[i] })),
+        differences: [],
+        pairs: { all: 3, apart: 1 },
+      },
+    ],
     warnings: [],
   };
   expect(shown.result).toEqual({

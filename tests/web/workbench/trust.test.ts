@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { AssessorReading, AttributeReading } from '../../../engine/panel/reading-types.ts';
+import type { AssessorReading } from '../../../engine/panel/reading-types.ts';
 import {
   ageSentences,
   panelSentence,
@@ -8,6 +8,7 @@ import {
   standingOut,
   trustOf,
 } from '../../../web/workbench/reading/trust.ts';
+import type { AttributeReading } from '../../../web/workbench/results.ts';
 
 const NAMES: Record<string, string> = {
   zest: 'Fresh peel zest',
@@ -137,13 +138,10 @@ describe('a large panel', () => {
     expect(standingOut(rows)).toEqual({ shown: rows, others: [] });
   });
 
-  it('shows those who stand out most, at most eight, and keeps everybody', () => {
+  it('shows those who stand out most, at most five, and keeps everybody', () => {
     const rows = large(60, 3, 20);
     const { shown, others } = standingOut(rows);
-    expect(shown.map(({ assessor }) => assessor)).toEqual([
-      ...['P58', 'P59', 'P60'],
-      ...['P1', 'P2', 'P3', 'P4', 'P5'],
-    ]);
+    expect(shown.map(({ assessor }) => assessor)).toEqual([...['P58', 'P59', 'P60'], ...['P1', 'P2']]);
     expect([...shown, ...others].map(({ assessor }) => assessor).sort()).toEqual(
       rows.map(({ assessor }) => assessor).sort(),
     );

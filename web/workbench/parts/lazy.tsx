@@ -5,16 +5,27 @@ import { Failed } from './await.tsx';
 /** A page whose code is not there from the start. */
 export type LazyPage<P> = ComponentType<P> & {
   /** Fetches the code before it is needed; what goes wrong shows once the page is opened. */
-  ready: () => void;
+  ready: () => Promise<void>;
 };
+
+/** Fetches the code of pages one after another, each when the browser has nothing else to do. */
+export function fetchInTurn([first, ...others]: readonly Pick<LazyPage<never>, 'ready'>[]): void {
+  if (first === undefined) return;
+  const next = () => void first.ready().then(() => fetchInTurn(others));
+  if ('requestIdleCallback' in globalThis) requestIdleCallback(next);
+  else setTimeout(next, 200);
+}
 
 /** A page whose code is fetched when it is first opened. */
 export function lazyPage<P extends object>(load: () => Promise<ComponentType<P>>): LazyPage<P> {
   let known: ComponentType<P> | null = null;
   const ready = () =>
-    void load()
-      .then((is) => (known = is))
-      .catch(() => undefined);
+    load().then(
+      (is) => {
+        known = is;
+      },
+      () => undefined,
+    );
   return Object.assign(Lazy, { ready });
 
   function Lazy(props: P) {

@@ -8,10 +8,9 @@ import { Choice } from '../parts/field.tsx';
 import { Table } from '../parts/table.tsx';
 import { Term } from '../parts/term.tsx';
 import { Unfold } from '../parts/unfold.tsx';
-import type { AttributeReading } from '../results.ts';
+import { type AttributeReading, endsOf } from '../results.ts';
 import { ask } from '../server.ts';
 import { AnswersPart } from './answers-part.tsx';
-import { intervalOf } from './intervals.ts';
 import { groupsAmong } from './pick-mixes.ts';
 import { MixesChoice, usePickedMixes } from './picked-mixes.tsx';
 import { rankedMixes } from './profile-section.tsx';
@@ -46,7 +45,7 @@ function OneQuestion({ view, one }: { view: ReadingView; one: AttributeReading }
   const shown = new Set(picked.mixes);
   const means = one.means
     .filter(({ mix }) => shown.has(mix))
-    .map((row) => ({ mix: row.mix, mean: row.mean, ...intervalOf(row) }));
+    .map((row) => ({ mix: row.mix, mean: row.mean, ...endsOf(row) }));
   const groups = groupsAmong(one.groups, shown);
   const data = { title, attribute, means, groups };
   return (

@@ -4,7 +4,7 @@ import { modelOf } from '../model/panel-model.ts';
 import { change } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
 import { Chart } from '../parts/chart.tsx';
-import { intervalOf } from './intervals.ts';
+import { endsOf } from '../results.ts';
 import type { ReadingView } from './reading-view.ts';
 
 /** Where the models miss: each mix as expected and as tasted. */
@@ -66,7 +66,7 @@ async function missPoints(view: ReadingView): Promise<MissPoint[]> {
       const tasted = means.find((row) => row.mix === mix);
       const expected = scores[k]?.mean[i];
       if (tasted === undefined || expected === undefined) return [];
-      return [{ mix, attribute: id, expected, tasted: tasted.mean, ...intervalOf(tasted) }];
+      return [{ mix, attribute: id, expected, tasted: tasted.mean, ...endsOf(tasted) }];
     }),
   );
 }

@@ -3,7 +3,7 @@ import { type AimedAttribute, aimInWords, distanceOf } from '../../charts/aims.t
 import { type ProfileData, type ProfilePoint, profileChart } from '../../charts/profile-chart.ts';
 import { listed } from '../numbers.ts';
 import { Chart } from '../parts/chart.tsx';
-import { intervalOf } from './intervals.ts';
+import { endsOf } from '../results.ts';
 import { MixesChoice, usePickedMixes } from './picked-mixes.tsx';
 import type { ReadingView } from './reading-view.ts';
 
@@ -42,7 +42,7 @@ export function ProfileSection({ view }: { view: ReadingView }) {
 /** The profile of all tasted mixes, nearest to the target on top, the reference last. */
 function profileOf(view: ReadingView): ProfileData {
   const points = view.panel.flatMap(({ id, means }) =>
-    means.map((row): ProfilePoint => ({ mix: row.mix, attribute: id, mean: row.mean, ...intervalOf(row) })),
+    means.map((row): ProfilePoint => ({ mix: row.mix, attribute: id, mean: row.mean, ...endsOf(row) })),
   );
   return {
     title: 'Scores of each mix beside the target',

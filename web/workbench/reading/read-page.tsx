@@ -1,10 +1,9 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import type { Reading, RoundView, TrialView } from '../../../trials/schema/api.ts';
 import { untasted } from '../bench/sitting-draft.ts';
 import { useLoaded } from '../loaded.ts';
 import { count, listed, when } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
-import { expectCharts } from '../parts/chart.tsx';
 import { Check } from '../parts/field.tsx';
 import { JobProgress, useJob } from '../parts/jobs.tsx';
 import { Onward } from '../parts/onward.tsx';
@@ -38,7 +37,6 @@ interface PageProps {
 /** Reads panel and ratios from all scores so far, in the order in which trust is built. */
 export function ReadPage({ trial, round, query }: PageProps) {
   const job = useJob();
-  useEffect(expectCharts, []);
   const people = [
     ...new Set(trial.roundViews.flatMap((r) => r.sittings.flatMap(({ assessors }) => assessors))),
   ];

@@ -45,11 +45,11 @@ export function trustOf(
 
 /** So many tasters fit on a page beside what follows; of more only some are shown at once. */
 const AT_ONCE = 12;
-const STAND_OUT = 8;
+const STAND_OUT = 5;
 
 /**
  * Of a large panel, those who rank the mixes otherwise than the others on most questions (against them first, then loosely),
- * at most eight, and all others; a panel of up to twelve is shown whole. Nobody is left out of anything but the first sight.
+ * at most five, and all others; a panel of up to twelve is shown whole. Nobody is left out of anything but the first sight.
  */
 export function standingOut(rows: readonly TasterTrust[]): { shown: TasterTrust[]; others: TasterTrust[] } {
   if (rows.length <= AT_ONCE) return { shown: [...rows], others: [] };
