@@ -69,7 +69,7 @@ async function runDose(
   );
 }
 
-function showDose({ perDrink, drink, unchecked }: ReturnType<typeof doseOperation>): string {
+function showDose({ perDrink, drink, unchecked, chain }: ReturnType<typeof doseOperation>): string {
   const { grams, drops, millilitres } = perDrink;
   const exact = grams === null ? '' : `, ${short(1000 * grams, 4)} mg`;
   const counted = drops === null ? '' : `, ${short(drops, 3)} drops`;
@@ -90,6 +90,7 @@ function showDose({ perDrink, drink, unchecked }: ReturnType<typeof doseOperatio
       [{ title: 'substance' }, { title: 'mg/kg', numeric: true }, { title: 'limit' }, { title: '' }],
       rows,
     ),
+    `Does it stay clear? A rule of thumb, no measurement:\n${chain.map(({ says }) => `  ${says}\n`).join('')}`,
     ...(open.length === 0 ? [] : [`Not checked:\n${open.join('')}`]),
     'No legal verdict: look the sources up (--json names them) and ask who is responsible for the law where you sell.\n',
   ].join('\n');

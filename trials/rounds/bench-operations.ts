@@ -1,12 +1,15 @@
 import { type DilutionInput, dilute } from '../../engine/bench/dilute.ts';
-import { type DoseInput, doseOf } from '../../engine/bench/dose.ts';
+import { type Dose, type DoseInput, doseOf } from '../../engine/bench/dose.ts';
+import { fallingOut } from '../../engine/bench/falling-out.ts';
 import { type ScaleInput, scaleFormula } from '../../engine/bench/scale.ts';
 import { strengthOf } from '../../engine/bench/strength.ts';
 import { type WeighingInput, weighingPlan } from '../../engine/bench/weighing-plan.ts';
 import type { Formula } from '../schema/formula.ts';
 import { cautionsOf } from '../shelf/cautions.ts';
+import { diluted, hazeCautions, linkOfLines, stockLinks } from '../shelf/dilution-chain.ts';
 import { legalLimits } from '../shelf/legal-limits.ts';
 import { type ResolvedFormula, resolveFormula } from '../shelf/resolve-formula.ts';
+import { starterShelf } from '../shelf/shelf.ts';
 import { VERSION } from './version.ts';
 
 /** A formula as it was read, with what its reader should know. */
@@ -41,8 +44,31 @@ export function doseOperation(given: Beside<DoseInput>) {
   const { formula: _, warnings: __, ...amounts } = given;
   const dose = doseOf({ ...amounts, ...partsOf(resolved), limits: legalLimits() });
   const strength = strengthOf(resolved.lines, resolved.materials);
-  const cautions = cautionsOf({ lines: resolved.lines, strength, drink: dose.drink });
-  return documentOf(given, resolved, { ...dose, cautions });
+  const chain = doseChain(resolved, given, dose);
+  const above = hazeCautions(chain.slice(0, -1));
+  const cautions = [...cautionsOf({ lines: resolved.lines, strength, drink: dose.drink }), ...above];
+  return documentOf(given, resolved, { ...dose, chain, cautions });
+}
+
+/** Stocks, concentrate, syrup (a litre taken to weigh no more than a kilogram: the most it can hold) and drink. */
+function doseChain(
+  { lines, materials }: ResolvedFormula,
+  { syrupDose }: Pick<DoseInput, 'syrupDose'>,
+  { perDrink, drink }: Dose,
+) {
+  const known = { materials, shelf: starterShelf() };
+  const concentrate = linkOfLines('The concentrate', lines, known);
+  const { density } = strengthOf(lines, materials);
+  const strength = concentrate.percentVol;
+  const inSyrup = density === null ? null : syrupDose * density;
+  const inDrink =
+    perDrink.grams === null ? null : (1000 * perDrink.grams) / (drink.millilitres * drink.density);
+  return fallingOut([
+    ...stockLinks(lines, known),
+    concentrate,
+    diluted(concentrate, 'The syrup', strength === null ? null : (strength * syrupDose) / 1000, inSyrup),
+    diluted(concentrate, 'The drink', drink.percentVol, inDrink),
+  ]);
 }
 
 /** The same formula in another size. */

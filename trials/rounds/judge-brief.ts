@@ -1,14 +1,18 @@
+import { alcoholDensity, massFractionOf } from '../../engine/bench/alcohol-density.ts';
 import { explodeLine } from '../../engine/bench/explode.ts';
+import { type ChainLink, fallingOut } from '../../engine/bench/falling-out.ts';
 import { limitWarnings } from '../../engine/bench/limit-warnings.ts';
 import { type JudgedLimit, judgeLimits } from '../../engine/bench/limits.ts';
 import type { Line, Materials } from '../../engine/bench/material.ts';
 import { type Reaching, reachingOf } from '../../engine/bench/reaching.ts';
+import { strengthOf } from '../../engine/bench/strength.ts';
 import { uncheckedOf } from '../../engine/bench/unchecked.ts';
 import type { LinearSolver } from '../../engine/numeric/linear-solver.ts';
 import { extremeShares } from '../../engine/region/extreme-shares.ts';
 import type { Brief } from '../schema/brief.ts';
 import { toBlendSpace } from '../schema/engine-shapes.ts';
 import type { Judgement } from '../schema/judgement.ts';
+import { diluted, linkOfLines, stockLinks } from '../shelf/dilution-chain.ts';
 import { legalLimits } from '../shelf/legal-limits.ts';
 import { resolveFormula } from '../shelf/resolve-formula.ts';
 import { type Shelf, starterShelf } from '../shelf/shelf.ts';
@@ -29,8 +33,10 @@ interface Tools {
 export function judgeBrief(brief: Brief, { solver, shelf = starterShelf() }: Tools): Judgement {
   const { lines, materials } = resolveFormula(formulaOf(brief), shelf);
   const strongest = strongestDrink(brief);
-  const most = (weights: readonly number[], sense: 'minimise' | 'maximise' = 'maximise') => {
-    const shares = extremeShares(toBlendSpace(brief), weights, sense, solver);
+  const extreme: Extreme = (weights, sense = 'maximise') =>
+    extremeShares(toBlendSpace(brief), weights, sense, solver);
+  const most: Most = (weights, sense) => {
+    const shares = extreme(weights, sense);
     return shares === null ? null : shares.reduce((sum, share, i) => sum + share * weights[i]!, 0);
   };
   const substances = strongest === null ? [] : judgeSubstances({ brief, lines, materials, strongest, most });
@@ -49,11 +55,13 @@ export function judgeBrief(brief: Brief, { solver, shelf = starterShelf() }: Too
           percentVol: strongest.percentVol,
           density: strongest.density,
         };
-  const found = { drink, substances, unchecked, ethanol, cost };
+  const chain = fallingOut(chainOf({ brief, lines, materials, extreme, shelf, strongest }));
+  const found = { drink, substances, chain, unchecked, ethanol, cost };
   return { ...found, warnings: warningsOf(brief, found) };
 }
 
 type Most = (weights: readonly number[], sense?: 'minimise' | 'maximise') => number | null;
+type Extreme = (weights: readonly number[], sense?: 'minimise' | 'maximise') => readonly number[] | null;
 
 function formulaOf({ components }: Brief) {
   return {
@@ -67,12 +75,66 @@ function formulaOf({ components }: Brief) {
   };
 }
 
+function carrierAlone(carrier: string) {
+  const lines = [{ material: carrier, grams: 1, strength: 100 }];
+  return { format: 'formula/1' as const, name: 'carrier', lines };
+}
+
 interface Judged {
   brief: Brief;
   lines: readonly Line[];
   materials: Materials;
   strongest: StrongestDrink;
   most: Most;
+}
+
+/** Stocks as the brief names them; concentrate and drink of the ratio that holds the most oil of all allowed. */
+function chainOf({
+  brief,
+  lines,
+  materials,
+  strongest,
+  extreme,
+  shelf,
+}: Omit<Judged, 'strongest' | 'most'> & {
+  strongest: StrongestDrink | null;
+  extreme: Extreme;
+  shelf: Shelf;
+}): ChainLink[] {
+  const known = { materials, shelf };
+  const { concentrate, batch } = brief;
+  if (concentrate === undefined) return stockLinks(lines, known);
+  const byLine = lines.map((line) => linkOfLines(line.name, [line], known).holds);
+  const inLine = byLine.map((held) => held.reduce((sum, { mgPerKg }) => sum + (mgPerKg ?? 0), 0));
+  const shares = extreme(inLine) ?? inLine.map(() => 0);
+  const holds = byLine.flatMap((held, i) =>
+    held.map((one) => ({ ...one, mgPerKg: one.mgPerKg === null ? null : one.mgPerKg * shares[i]! })),
+  );
+  const density = alcoholDensity(massFractionOf(concentrate.percentVol));
+  const carrier = resolveFormula(carrierAlone(concentrate.carrier), shelf);
+  const { percentVol: carrierVol } = strengthOf(carrier.lines, carrier.materials);
+  const made = brief.components.flatMap(({ name, stocks = [] }, i) =>
+    byLine[i]!.length === 0
+      ? []
+      : stocks.map((strength) =>
+          diluted(
+            { place: name, percentVol: null, holds: byLine[i]! },
+            `${name}, the ${strength} % stock`,
+            carrierVol,
+            10 * strength,
+          ),
+        ),
+  );
+  const mix: ChainLink = { place: 'The mix', percentVol: null, holds };
+  const filled = (1000 * batch.grams) / (concentrate.fillMillilitres * density);
+  return [
+    ...stockLinks(lines, known),
+    ...made,
+    diluted(mix, 'The concentrate', concentrate.percentVol, Math.min(1000, filled)),
+    ...(strongest === null
+      ? []
+      : [diluted(mix, 'The drink', strongest.percentVol, strongest.mixGramsPerLitre / strongest.density)]),
+  ];
 }
 
 function judgeSubstances({ brief, lines, materials, strongest, most }: Judged): Judgement['substances'] {

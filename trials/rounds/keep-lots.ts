@@ -46,7 +46,10 @@ export function keepMaterial(context: Context, id: string, own: OwnMaterial) {
   return shelfView(context);
 }
 
-const ENTERED = ['cas', 'fema', 'density', 'flash_point', 'natural', 'hazards', 'allergens', 'constituents'];
+const ENTERED = [
+  ...['cas', 'fema', 'density', 'flash_point', 'natural', 'hazards', 'allergens', 'constituents'],
+  'clearIn',
+];
 
 /** A bottle that came to the shelf. @throws Refusal `bad-input` for a material that is not on it */
 export function addLot(context: Context, sent: NewLot): Account {

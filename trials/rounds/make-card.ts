@@ -1,3 +1,4 @@
+import { fallingOut } from '../../engine/bench/falling-out.ts';
 import { limitWarnings } from '../../engine/bench/limit-warnings.ts';
 import { judgeLimits } from '../../engine/bench/limits.ts';
 import { reachingOf } from '../../engine/bench/reaching.ts';
@@ -7,6 +8,7 @@ import type { Brief } from '../schema/brief.ts';
 import type { Card } from '../schema/card.ts';
 import type { Formula } from '../schema/formula.ts';
 import { cautionsOf } from '../shelf/cautions.ts';
+import { diluted, hazeCautions, linkOfLines, stockLinks } from '../shelf/dilution-chain.ts';
 import { legalLimits } from '../shelf/legal-limits.ts';
 import { resolveFormula } from '../shelf/resolve-formula.ts';
 import type { Shelf } from '../shelf/shelf.ts';
@@ -26,7 +28,15 @@ export interface Best {
 
 type Figures = Pick<
   Card,
-  'formula' | 'concentrate' | 'drink' | 'cost' | 'substances' | 'unchecked' | 'cautions' | 'warnings'
+  | 'formula'
+  | 'concentrate'
+  | 'drink'
+  | 'cost'
+  | 'substances'
+  | 'unchecked'
+  | 'chain'
+  | 'cautions'
+  | 'warnings'
 >;
 
 /**
@@ -57,6 +67,23 @@ export function cardFigures(brief: Brief, best: Best, shelf: Shelf): Figures {
           }))
           .filter((one) => one.limits.length > 0);
   const strength = strengthOf(whole.lines, whole.materials);
+  const known = { materials: whole.materials, shelf };
+  const filled = linkOfLines('The concentrate', whole.lines, known);
+  const stated = { ...filled, percentVol: concentrate.percentVol ?? brief.concentrate?.percentVol ?? null };
+  const chain = fallingOut([
+    ...stockLinks(mix.lines, known),
+    stated,
+    ...(drink === null || concentrate.density === null
+      ? []
+      : [
+          diluted(
+            stated,
+            'The drink',
+            drink.percentVol,
+            (drink.dosePerLitre * concentrate.density) / drink.density,
+          ),
+        ]),
+  ]);
   const inDrink = reaching.map((one) => ({
     substance: one.name,
     cas: one.cas,
@@ -78,8 +105,9 @@ export function cardFigures(brief: Brief, best: Best, shelf: Shelf): Figures {
     },
     shelf,
   });
+  const above = hazeCautions(chain.filter(({ place }) => place !== 'The drink'));
   return {
-    ...{ formula, concentrate, drink, substances, cautions },
+    ...{ formula, concentrate, drink, substances, chain, cautions: [...cautions, ...above] },
     cost: costOf(mix.lines, batchPerLitre),
     unchecked: uncheckedOf(portions),
     warnings: [...new Set([...whole.warnings, ...limitWarnings(substances, drink?.percentVol ?? null)])],

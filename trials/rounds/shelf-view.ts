@@ -77,11 +77,11 @@ function oldestDay(entry: LotRecord['entry'], lots: ReadonlyMap<string, LotRecor
 function materialView(one: ShelfMaterial, own: boolean, shelf: Shelf): MaterialView {
   const { id, makeup, useLevel, sources, verifiedFields, ...rest } = one;
   const { name, synonyms, kind, cas, fema, density, flashPoint, pricePerGram } = rest;
-  const { natural, allergens, hazards, note } = rest;
+  const { natural, allergens, hazards, note, clearIn = null } = rest;
   return {
     material: id,
     ...{ name, synonyms, kind, cas, fema, density, flashPoint, pricePerGram },
-    ...{ natural, allergens, hazards, note, useLevel, own },
+    ...{ natural, allergens, hazards, note, useLevel, clearIn, own },
     constituents:
       makeup.kind === 'complex'
         ? makeup.constituents.map((part) => ({ ...part, cas: part.cas ?? null }))

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { Formula } from './formula-shape.ts';
-import { Judgement } from './judgement.ts';
+import { JudgedLink, Judgement } from './judgement.ts';
 import { NumberById } from './shapes.ts';
 
 const perhaps = z.number().nullable();
@@ -54,6 +54,8 @@ export const Card = z.object({
     }),
   ),
   unchecked: z.array(z.object({ material: z.string(), because: z.string() })),
+  /** Where along the chain oils are likely to fall out; cards from before have none. */
+  chain: z.array(JudgedLink).optional(),
   cautions: z.array(z.object({ about: z.string(), text: z.string(), source: z.string() })),
   evidence: z.object({
     rounds: z.int(),

@@ -17,6 +17,16 @@ const JudgedAtMost = z.object({
   exceeded: z.boolean().nullable(),
 });
 
+/** One liquid from the bottle to the glass, and whether oils are likely to fall out of it. */
+export const JudgedLink = z.object({
+  place: z.string(),
+  percentVol: perhaps,
+  mgPerKg: perhaps,
+  clearness: z.enum(['clear', 'look', 'can-fall-out', 'not-known']),
+  says: z.string(),
+  source: z.string(),
+});
+
 /** What a brief allows at the most, held against limits and caps before anything is mixed. */
 export const Judgement = z.object({
   /** The strongest drink that the brief allows; null where drink, dose or concentrate are not named. */
@@ -30,6 +40,8 @@ export const Judgement = z.object({
       limits: z.array(JudgedAtMost),
     }),
   ),
+  /** Where oils are likely to fall out, at the most oil and the highest dose that the brief allows. */
+  chain: z.array(JudgedLink),
   /** What no limit could be held against, and why. */
   unchecked: z.array(z.object({ material: z.string(), because: z.string() })),
   ethanol: z.object({

@@ -44,6 +44,11 @@ export const OwnMaterial = z.object({
     .array(z.object({ substance: text(1, 120), cas: Cas.nullable().default(null), mostPercent: Percent }))
     .max(50)
     .default([]),
+  /** One part of it mixes clear with so many parts and more of ethanol of this strength (as ISO 875). */
+  clearIn: z
+    .object({ percentVol: Percent, parts: z.number().gt(0, 'parts of alcohol, above 0').max(1000) })
+    .nullable()
+    .default(null),
   /** The constituents are all that a limit could ask for. */
   complete: z.boolean().default(false),
   /** Where all this stands: the supplier's sheet, its date. */
@@ -120,6 +125,8 @@ export const MaterialView = z.object({
     cloudy: z.tuple([z.number(), z.number()]).nullable(),
     source: z.string(),
   }),
+  /** How much of which ethanol it mixes clear with, where its sheet says so. */
+  clearIn: z.object({ percentVol: z.number(), parts: z.number() }).nullable(),
   constituents: z.array(
     z.object({ substance: z.string(), cas: z.string().nullable(), mostPercent: z.number() }),
   ),

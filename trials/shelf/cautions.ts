@@ -1,5 +1,7 @@
 import type { Dose } from '../../engine/bench/dose.ts';
+import { fallingOut } from '../../engine/bench/falling-out.ts';
 import type { Strength } from '../../engine/bench/strength.ts';
+import { dislikesWater, hazeCautions, waterShy } from './dilution-chain.ts';
 import { type Shelf, starterShelf } from './shelf.ts';
 import type { ShelfMaterial } from './shelf-schema.ts';
 
@@ -22,8 +24,6 @@ const FLASH: readonly (readonly [number, number])[] = [
   [80, 20],
   [96, 13],
 ];
-/** mg/kg from which citrus oil can cloud a clear drink. */
-const HAZE_FROM = 10;
 
 interface Cautioned {
   /** Names of the formula's lines. */
@@ -72,16 +72,13 @@ function allergens({ name, allergens: says, sources }: ShelfMaterial): Caution[]
   return [{ about: 'allergen', text: `${name}: ${says}.`, source: sourceOf(sources['allergens']) }];
 }
 
-function haze(held: readonly ShelfMaterial[], { substances }: Dose['drink']): Caution[] {
-  const oils = new Set(
-    held.filter(({ kind, id }) => kind === 'essential oil' || id === 'd-limonene').map(({ name }) => name),
-  );
-  const found = substances.filter(({ substance }) => oils.has(substance));
-  const total = found.reduce((sum, { mgPerKg }) => sum + (mgPerKg ?? 0), 0);
-  if (total < HAZE_FROM) return [];
-  const names = found.map(({ substance }) => substance).join(', ');
-  const text = `${Number(total.toPrecision(2))} mg/kg of oil (${names}) can cloud a clear drink or ring at its neck; look at a glass after a day.`;
-  return [{ about: 'haze', text, source: 'common practice: from 10 to 20 mg/kg; a rule of thumb' }];
+/** The drink as a link of the chain. */
+function haze(held: readonly ShelfMaterial[], { substances, percentVol }: Dose['drink']): Caution[] {
+  const holds = held.filter(dislikesWater).flatMap((material) => {
+    const found = substances.find(({ substance }) => substance === material.name);
+    return found === undefined ? [] : [waterShy(material, found.mgPerKg)];
+  });
+  return hazeCautions(fallingOut([{ place: 'The drink', percentVol: percentVol ?? 0, holds }]));
 }
 
 const AGEING = {

@@ -47,6 +47,8 @@ const ShelfMaterial = z.strictObject({
   pricePerGram: z.number().min(0).nullable(),
   /** What time does to it in spirit or a drink, where that is known to matter. */
   ages: z.enum(['aldehyde', 'ester', 'oxidises']).nullable(),
+  /** One part of it mixes clear with so many parts and more of ethanol of this strength, as its sheet says (ISO 875). */
+  clearIn: z.strictObject({ percentVol: Percent, parts: z.number().gt(0) }).nullish(),
   makeup: ShelfMakeup,
   /** Where each field comes from; `from memory` and inventions say so. */
   sources: z.record(z.string(), z.union([z.string(), z.array(z.string())])),

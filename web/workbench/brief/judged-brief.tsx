@@ -3,6 +3,7 @@ import type { Judgement } from '../../../trials/schema/judgement.ts';
 import { useLoaded } from '../loaded.ts';
 import { figure } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
+import { ClearChain, chainGist } from '../parts/clear-chain.tsx';
 import { Figures, Warnings } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 import { ask } from '../server.ts';
@@ -24,6 +25,11 @@ export function JudgedBrief({ brief }: { brief: Brief }) {
                 sell.
               </p>
               <CapLines judged={judged} />
+            </Figures>
+          )}
+          {judged.chain.length > 0 && (
+            <Figures says={chainGist(judged.chain)}>
+              <ClearChain of={judged.chain} />
             </Figures>
           )}
         </section>

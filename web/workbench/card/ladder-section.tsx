@@ -1,8 +1,10 @@
 import { useState } from 'preact/hooks';
 import { doseLadder, syrupDose } from '../../../engine/bench/dose-ladder.ts';
+import { fallingOut, type JudgedLink } from '../../../engine/bench/falling-out.ts';
 import type { Card } from '../../../trials/schema/api.ts';
 import { figure, readNumber } from '../numbers.ts';
 import { Field } from '../parts/field.tsx';
+import { Care } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 
 /** The dose at every size it is met in: cup, litre, the syrup a bar makes, drops. */
@@ -26,6 +28,7 @@ export function LadderSection({ card }: { card: Card }) {
           },
         ]),
   ];
+  const syrupLink = inSyrup === null ? null : syrupOfChain(card, inSyrup);
   const inGlass = density === null ? null : ((readNumber(glass) ?? 0) * dosePerLitre * density) / 1000;
   const dropGrams = (readNumber(drop) ?? 0) / 1000;
   return (
@@ -53,6 +56,7 @@ export function LadderSection({ card }: { card: Card }) {
           { head: 'g', number: true, cell: ({ grams }) => figure(grams) },
         ]}
       />
+      {syrupLink !== null && syrupLink.clearness !== 'clear' && <Care>{syrupLink.says}</Care>}
       {inSyrup === null && <p class="soft">A syrup needs less of itself than there is drink.</p>}
       {inGlass !== null && dropGrams > 0 && (
         <p>About {figure(inGlass / dropGrams, 2)} drops of that bottle to such a drink.</p>
@@ -64,4 +68,15 @@ export function LadderSection({ card }: { card: Card }) {
 function syrupOf(dose: number, syrup: number | null, drink: number | null): number | null {
   if (syrup === null || drink === null || !(syrup > 0) || syrup > drink) return null;
   return (dose * drink) / syrup > 1000 ? null : syrupDose(dose, syrup, drink);
+}
+
+/** The syrup as a link of the chain; a litre is taken to weigh no more than a kilogram, so that it holds the most. */
+function syrupOfChain({ chain, concentrate: { density } }: Card, millilitres: number): JudgedLink | null {
+  const above = chain?.find(({ place }) => place === 'The concentrate');
+  if (above === undefined || above.percentVol === null || above.mgPerKg === null || density === null)
+    return null;
+  const mgPerKg = (above.mgPerKg * millilitres * density) / 1000;
+  const percentVol = (above.percentVol * millilitres) / 1000;
+  const holds = mgPerKg > 0 ? [{ name: 'as in the concentrate', mgPerKg, clearIn: null }] : [];
+  return fallingOut([{ place: 'A litre of syrup', percentVol, holds }])[0]!;
 }

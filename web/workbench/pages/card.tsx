@@ -11,6 +11,7 @@ import { chance, count, figure, readNumber } from '../numbers.ts';
 import { useAct } from '../parts/act.ts';
 import { Await, Trouble } from '../parts/await.tsx';
 import { BlendBar } from '../parts/blend-bar.tsx';
+import { ClearChain, chainGist } from '../parts/clear-chain.tsx';
 import { Field } from '../parts/field.tsx';
 import { MixLines } from '../parts/mix-lines.tsx';
 import { Care, Figures, PageHead, Warnings } from '../parts/page.tsx';
@@ -154,6 +155,11 @@ function Mind({ draft }: { draft: Card }) {
           : `${count(checked, 'limit')} held against the drink, ${over.length === 0 ? 'none' : over.length} exceeded`}
         ; {count(draft.unchecked.length, 'material')} could not be checked. The card says which.
       </p>
+      {draft.chain !== undefined && draft.chain.length > 0 && (
+        <Figures says={chainGist(draft.chain)}>
+          <ClearChain of={draft.chain} />
+        </Figures>
+      )}
       <Care>
         <ul>
           {draft.cautions.map(({ text, source }) => (

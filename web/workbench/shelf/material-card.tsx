@@ -63,6 +63,13 @@ function factsOf(one: MaterialView): Fact[] {
     fact('Price', one.pricePerGram === null ? null : `${one.pricePerGram} a gram`, null),
     fact('In a clear drink', range(one.useLevel.clear), 'use_level'),
     fact('In a cloudy drink', range(one.useLevel.cloudy), 'use_level'),
+    fact(
+      'Mixes clear',
+      one.clearIn === null
+        ? null
+        : `1 part with ${one.clearIn.parts} and more of ${one.clearIn.percentVol} % vol alcohol`,
+      'clearIn',
+    ),
     fact('Natural', one.natural, 'natural_isolate' in one.sources ? 'natural_isolate' : 'natural'),
     fact('Allergens', one.allergens, 'allergens'),
     fact('Hazards', one.hazards, 'hazards'),

@@ -22,6 +22,8 @@ const EMPTY = {
   natural: '',
   allergens: '',
   hazards: '',
+  clearParts: '',
+  clearStrength: '',
   constituents: '',
   complete: 'no',
   source: '',
@@ -49,6 +51,7 @@ export function MaterialForm({ done }: { done: () => void }) {
             natural: typed.natural,
             allergens: typed.allergens,
             hazards: typed.hazards,
+            clearIn: readClearIn(typed.clearParts, typed.clearStrength),
             constituents: readConstituents(typed.constituents),
             complete: typed.complete === 'yes',
             source: typed.source,
@@ -70,6 +73,20 @@ export function MaterialForm({ done }: { done: () => void }) {
             <Field label="Natural?" {...field('natural')} />
             <Field label="Allergens" {...field('allergens')} />
             <Field label="Hazards" {...field('hazards')} />
+            <Field
+              label="Mixes clear with"
+              unit="parts"
+              number
+              {...field('clearParts')}
+              help="parts of alcohol to one of it"
+            />
+            <Field
+              label="of alcohol of"
+              unit="% vol"
+              number
+              {...field('clearStrength')}
+              help="an oil’s sheet says so"
+            />
             <Field label="Where this stands" {...field('source')} help="supplier’s sheet and its date" />
           </div>
           <LongText
@@ -97,6 +114,12 @@ function shelfId(name: string): string {
   const plain = name.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase();
   const words = plain.split(/[^a-z0-9]+/).filter(Boolean);
   return words.join('-').slice(0, 60).replace(/-$/, '') || 'own';
+}
+
+/** Both or neither; half of it is sent as it stands and refused with its place. */
+export function readClearIn(parts: string, strength: string) {
+  if (parts.trim() === '' && strength.trim() === '') return null;
+  return { percentVol: numberOrNull(strength)!, parts: numberOrNull(parts)! };
 }
 
 /** Lines of `name; CAS; most`. What cannot be read is sent as it stands and refused with its place. */
