@@ -16,7 +16,10 @@ export async function openTrialOf(trial: string): Promise<void> {
     const value = await ask('readTrial', { trial });
     if (asked === trial) openTrial.value = { state: 'here', value };
   } catch (thrown) {
-    if (asked === trial) openTrial.value = troubleOf(thrown);
+    const trouble = troubleOf(thrown);
+    // A lost line takes no page away: what is typed there is sent again, and says then what is wrong.
+    const kept = openTrial.value.state === 'here' && trouble.state === 'failed';
+    if (asked === trial && !kept) openTrial.value = trouble;
   }
 }
 

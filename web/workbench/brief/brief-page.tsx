@@ -54,11 +54,11 @@ export function BriefPage({ trial }: { trial: TrialView }) {
       <JudgedBrief brief={trial.brief} />
       <ReadBriefFile take={(draft) => editing.replace(draft, false)} />
       <BriefForm editing={editing} open={false}>
+        <Trouble of={trouble} />
         <button type="button" class="do" disabled={!editing.touched} onClick={() => void save()}>
           Save the brief
         </button>
       </BriefForm>
-      <Trouble of={trouble} />
     </div>
   );
 }

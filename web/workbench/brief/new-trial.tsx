@@ -34,11 +34,11 @@ export function NewTrial() {
       </PageHead>
       <ReadBriefFile take={(draft) => editing.replace(draft, false)} />
       <BriefForm editing={editing} open>
+        <Trouble of={trouble} />
         <button type="button" class="do" onClick={() => void begin()}>
           Begin the trial
         </button>
       </BriefForm>
-      <Trouble of={trouble} />
     </>
   );
 }

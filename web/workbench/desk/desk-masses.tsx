@@ -50,7 +50,7 @@ export function DeskMasses({
       />
       <Field
         label="Twenty drops of yours weigh"
-        class="narrow"
+        class="narrow lone"
         number
         unit="g"
         value={twenty}

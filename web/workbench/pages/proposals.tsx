@@ -280,7 +280,11 @@ function PredictedProfiles({
   return (
     <Chart
       title={data.title}
-      summary="Rings are what the models expect of this panel’s average, whiskers their 95 % intervals; the outlined band is what counts as a match."
+      summary={`Rings are what the models expect of this panel’s average, whiskers their 95 % intervals; the outlined band is what counts as a match.${
+        attributes.some(({ aim }) => aim?.kind === 'toward')
+          ? ' An arrow points to the end that is aimed at.'
+          : ''
+      }`}
       of={result}
       spec={(frame) => profileChart(data, frame)}
       table={{

@@ -74,6 +74,11 @@ export function Failed({ message, again }: { message: string; again?: (() => voi
   );
 }
 
+/** Brings what has just appeared before the eye, where it is not yet. */
+export function intoSight(part: HTMLElement | null): void {
+  part?.scrollIntoView?.({ block: 'nearest' });
+}
+
 /** Whatever went wrong with an action, shown where the action is. */
 export function Trouble({
   of,
@@ -85,9 +90,13 @@ export function Trouble({
   words?: FaultWords | undefined;
 }) {
   if (of === null || of.state === 'loading' || of.state === 'here') return null;
-  return of.state === 'refused' ? (
-    <Refused refusal={of.refusal} words={words} />
-  ) : (
-    <Failed message={of.message} again={again} />
+  return (
+    <div ref={intoSight}>
+      {of.state === 'refused' ? (
+        <Refused refusal={of.refusal} words={words} />
+      ) : (
+        <Failed message={of.message} again={again} />
+      )}
+    </div>
   );
 }

@@ -2,7 +2,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Job, Reading } from '../../../trials/schema/api.ts';
 import { type Loaded, troubleOf } from '../loaded.ts';
 import { ask, follow, Refusal } from '../server.ts';
-import { type FaultWords, Trouble } from './await.tsx';
+import { type FaultWords, intoSight, Trouble } from './await.tsx';
 
 /** A computation that the page started. */
 export interface RunningJob {
@@ -80,7 +80,7 @@ export function JobProgress({
   if (job === null) return <Trouble of={trouble} words={words} />;
   const percent = Math.round(100 * job.share);
   return (
-    <div class="progress">
+    <div class="progress" ref={intoSight}>
       <div class="doing">
         <span role="status">
           {what}: {job.doing || 'starting'}

@@ -116,7 +116,7 @@ function Saving({ trial: { brief }, wishes, faults, set }: SavingProps) {
     <Figures says="save material">
       {varied.length > 0 && (
         <Field
-          class="narrow"
+          class="narrow lone"
           label="Mixes poured from each bottle"
           number
           value={wishes.poured}
