@@ -2,6 +2,7 @@ import { writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { brotliCompressSync, gzipSync } from 'node:zlib';
 import { build, defineConfig, type InlineConfig, type Plugin } from 'vite';
+import { LEFT_OUT } from './web/charts/left-out.ts';
 import { ADDRESSES } from './web/workbench/addresses.ts';
 
 const web = join(import.meta.dirname, 'web');
@@ -18,6 +19,20 @@ function pagesOnTop(): Plugin {
         delete bundle[path];
       }
     },
+  };
+}
+
+/** Vega without the transforms that no chart asks for. */
+function fewerTransforms(): Plugin {
+  return {
+    name: 'fewer-transforms',
+    enforce: 'pre',
+    apply: 'build',
+    resolveId: (source, importer) =>
+      importer?.endsWith('/vega/build/vega.module.js') && LEFT_OUT.some((name) => source === `vega-${name}`)
+        ? '\0left-out'
+        : undefined,
+    load: (id) => (id === '\0left-out' ? '' : undefined),
   };
 }
 
@@ -128,7 +143,7 @@ const workbench = { ...page, rolldownOptions: { ...page.rolldownOptions, ...toge
 
 export default defineConfig({
   ...common,
-  plugins: [pagesOnTop(), compressedBeside(), addressesOnly(), ballotAlone()],
+  plugins: [pagesOnTop(), compressedBeside(), addressesOnly(), fewerTransforms(), ballotAlone()],
   server: { proxy: { '/api': 'http://127.0.0.1:7317' } },
   build: workbench,
 });

@@ -1,6 +1,7 @@
 import { type AimedAttribute, matchingBand } from './aims.ts';
 import { columnsFor } from './columns.ts';
 import { emptyChart } from './empty-chart.ts';
+import { type Area, areas, type Line, rules, type Text, texts } from './placed-marks.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec, wrapped } from './theme.ts';
 
 /** One mix on one attribute, with its 95 % interval where there is one. */
@@ -44,14 +45,16 @@ const LINE_GAP = 16;
 
 /**
  * Each mix against the target: a column an attribute, a row a mix, the target with its tolerance running through.
- * Columns wrap where the place is narrow. All of it is one picture whose places are reckoned here: a picture an
- * attribute takes the browser many times as long.
+ * Columns wrap where the place is narrow. All of it is one picture whose places are reckoned here, in one layer a kind of
+ * mark: a picture an attribute takes the browser many times as long, and each layer takes its time too.
  */
 export function profileChart(data: ProfileData, { width, theme }: ChartFrame): Spec {
   if (data.points.length === 0) return emptyChart(data.title, { width, theme });
   const columns = columnsOf(data, width);
   const across = Math.max(...columns.map(({ right }) => right));
   const down = Math.max(...columns.map(({ bottom }) => bottom + SCALE));
+  const aims = aimsOf(columns, theme);
+  const placed = placedPoints(columns, data);
   return {
     $schema: SCHEMA,
     title: data.title,
@@ -59,10 +62,10 @@ export function profileChart(data: ProfileData, { width, theme }: ChartFrame): S
     width: across,
     height: down,
     layer: [
-      ...aimLayers(columns, theme),
-      ...scaleLayers(columns, theme),
-      ...pointLayers(columns, data, theme),
-      ...nameLayers(columns, data, theme),
+      areas(aims.filled, theme.aim),
+      rules([...aims.lines, ...scaleLines(columns, theme), ...whiskers(placed, data.kind, theme)]),
+      dots(placed, data.kind, theme),
+      texts([...scaleEnds(columns, theme), ...namesOf(columns, data, theme)]),
     ],
     encoding: { x: place('x'), y: place('y') },
   } as Spec;
@@ -99,135 +102,98 @@ function reach({ attribute: { scale }, left, right }: Column, score: number): nu
 }
 
 /** The matching band as an outline with a thin tint, the target itself as a line or a block. */
-function aimLayers(columns: readonly Column[], theme: ChartFrame['theme']) {
-  const aimed = columns.flatMap((column) => {
+function aimsOf(columns: readonly Column[], { aim: color }: ChartFrame['theme']) {
+  const filled: Area[] = [];
+  const lines: Line[] = [];
+  for (const column of columns) {
     const band = matchingBand(column.attribute);
     const { aim } = column.attribute;
-    if (band === null || aim?.kind !== 'band') return [];
-    const ends = { y: column.top, y2: column.bottom };
-    const span = (low: number, high: number) => ({
-      x: reach(column, low),
-      x2: reach(column, high),
-      ...ends,
+    if (band === null || aim?.kind !== 'band') continue;
+    const span = ([low, high]: readonly [number, number]) => ({
+      ...{ x: reach(column, low), x2: reach(column, high) },
+      ...{ y: column.top, y2: column.bottom },
     });
-    return [{ band: span(...band), target: span(aim.from, aim.to), isLine: aim.from === aim.to }];
+    filled.push({ ...span(band), fill: 0.1, edge: 1 });
+    if (aim.from === aim.to) lines.push({ ...span([aim.from, aim.to]), color, thick: 2 });
+    else filled.push({ ...span([aim.from, aim.to]), fill: 0.16, edge: 0 });
+  }
+  return { filled, lines };
+}
+
+/** A line under each column. */
+function scaleLines(columns: readonly Column[], theme: ChartFrame['theme']): Line[] {
+  return columns.map(({ left, right, bottom }) => ({
+    ...{ x: left, x2: right, y: bottom, y2: bottom },
+    ...{ color: theme.edge, thick: 1 },
+  }));
+}
+
+/** What the ends of each column mean. */
+function scaleEnds(columns: readonly Column[], theme: ChartFrame['theme']): Text[] {
+  return columns.flatMap(({ attribute: { scale }, left, right, bottom }) => {
+    const shared = { y: bottom + 11, color: theme.soft, size: 12, most: right - left };
+    return [
+      { ...shared, x: left, label: String(scale[0]), align: 'left' as const },
+      { ...shared, x: right, label: String(scale[1]), align: 'right' as const },
+    ];
   });
-  const corners = { x2: { field: 'x2' }, y2: { field: 'y2' } };
-  return [
-    {
-      data: { values: aimed.map(({ band }) => band) },
-      mark: {
-        type: 'rect',
-        color: theme.aim,
-        fillOpacity: 0.1,
-        stroke: theme.aim,
-        strokeDash: [3, 3],
-        strokeWidth: 1,
-      },
-      encoding: corners,
-    },
-    {
-      data: { values: aimed.flatMap(({ target, isLine }) => (isLine ? [] : [target])) },
-      mark: { type: 'rect', color: theme.aim, fillOpacity: 0.16 },
-      encoding: corners,
-    },
-    {
-      data: { values: aimed.flatMap(({ target, isLine }) => (isLine ? [target] : [])) },
-      mark: { type: 'rule', color: theme.aim, strokeWidth: 2 },
-      encoding: corners,
-    },
-  ];
 }
 
-/** A line under each column, and what its ends mean. */
-function scaleLayers(columns: readonly Column[], theme: ChartFrame['theme']) {
-  const rules = columns.map(({ left, right, bottom }) => ({ x: left, x2: right, y: bottom, y2: bottom }));
-  const ends = (end: 0 | 1) =>
-    columns.map(({ attribute, left, right, bottom }) => ({
-      x: end === 0 ? left : right,
-      y: bottom + 11,
-      label: String(attribute.scale[end]),
-    }));
-  return [
-    {
-      data: { values: rules },
-      mark: { type: 'rule', color: theme.edge },
-      encoding: { x2: { field: 'x2' }, y2: { field: 'y2' } },
-    },
-    ...([0, 1] as const).map((end) => ({
-      data: { values: ends(end) },
-      mark: { type: 'text', color: theme.soft, align: end === 0 ? 'left' : 'right', fontSize: 12 },
-      encoding: { text: { field: 'label' } },
-    })),
-  ];
-}
-
-function pointLayers(columns: readonly Column[], data: ProfileData, theme: ChartFrame['theme']) {
-  const rows = new Map(data.mixes.map((mix, row) => [mix, row]));
-  const placed = columns.flatMap((column) =>
-    data.points.flatMap((point) => {
+function placedPoints(columns: readonly Column[], { mixes, points }: ProfileData) {
+  const rows = new Map(mixes.map((mix, row) => [mix, row]));
+  return columns.flatMap((column) =>
+    points.flatMap((point) => {
       const row = rows.get(point.mix);
       if (row === undefined || point.attribute !== column.attribute.id) return [];
-      return [{ ...point, x: reach(column, point.mean), y: column.top + ROW * (row + 0.5), column }];
+      return [{ point, x: reach(column, point.mean), y: column.top + ROW * (row + 0.5), column }];
     }),
   );
-  const whiskers = placed.flatMap(({ low, high, y, column }) =>
-    low === null || high === null ? [] : [{ x: reach(column, low), x2: reach(column, high), y }],
+}
+
+type Placed = ReturnType<typeof placedPoints>;
+
+function whiskers(placed: Placed, kind: ProfileData['kind'], theme: ChartFrame['theme']): Line[] {
+  const color = kind === 'tasted' ? theme.ink : theme.liquid;
+  return placed.flatMap(({ point: { low, high }, y, column }) =>
+    low === null || high === null
+      ? []
+      : [{ x: reach(column, low), x2: reach(column, high), y, y2: y, color, thick: 1.5 }],
   );
-  const isTasted = data.kind === 'tasted';
-  const color = isTasted ? theme.ink : theme.liquid;
-  const dot = isTasted
-    ? { type: 'point', filled: true, color, opacity: 1, size: 55 }
-    : {
-        type: 'point',
-        filled: true,
-        fill: theme.paper,
-        stroke: color,
-        strokeWidth: 2,
-        opacity: 1,
-        size: 60,
-      };
-  const tooltip = [
-    { field: 'mix', title: 'mix' },
-    { field: 'mean', title: 'score', format: '.1f' },
-    { field: 'low', title: 'from', format: '.1f' },
-    { field: 'high', title: 'to', format: '.1f' },
-  ];
-  return [
-    {
-      data: { values: whiskers },
-      mark: { type: 'rule', color, strokeWidth: 1.5 },
-      encoding: { x2: { field: 'x2' } },
+}
+
+function dots(placed: Placed, kind: ProfileData['kind'], theme: ChartFrame['theme']) {
+  const shared = { type: 'point', filled: true, opacity: 1 };
+  return {
+    data: { values: placed.map(({ point, x, y }) => ({ ...point, x, y })) },
+    mark:
+      kind === 'tasted'
+        ? { ...shared, color: theme.ink, size: 55 }
+        : { ...shared, fill: theme.paper, stroke: theme.liquid, strokeWidth: 2, size: 60 },
+    encoding: {
+      tooltip: [
+        { field: 'mix', title: 'mix' },
+        { field: 'mean', title: 'score', format: '.1f' },
+        { field: 'low', title: 'from', format: '.1f' },
+        { field: 'high', title: 'to', format: '.1f' },
+      ],
     },
-    { data: { values: placed.map(({ column: _, ...point }) => point) }, mark: dot, encoding: { tooltip } },
-  ];
+  };
 }
 
 /** Attributes over their columns, mixes before the first column of each line. */
-function nameLayers(columns: readonly Column[], { mixes }: ProfileData, theme: ChartFrame['theme']) {
-  const titles = columns.flatMap(({ title, left, top }) =>
-    title.map((label, i) => ({ x: left, y: top - 8 - TITLE_LINE * (title.length - i - 0.5), label })),
-  );
-  const names = columns
-    .filter(({ first }) => first)
-    .flatMap(({ left, top }) =>
-      mixes.map((label, row) => ({ x: left - 8, y: top + ROW * (row + 0.5), label })),
-    );
-  const widest = Math.max(...columns.map(({ left, right }) => right - left));
+function namesOf(columns: readonly Column[], { mixes }: ProfileData, { ink }: ChartFrame['theme']): Text[] {
   const labels = Math.min(LABELS, ...columns.map(({ left }) => left));
-  const text = { text: { field: 'label' } };
-  return [
-    {
-      data: { values: titles },
-      mark: { type: 'text', align: 'left', color: theme.ink, fontSize: 13, limit: widest },
-      encoding: text,
-    },
-    {
-      data: { values: names },
-      mark: { type: 'text', align: 'right', color: theme.ink, fontSize: 12, limit: labels - 8 },
-      encoding: text,
-    },
-  ];
+  return columns.flatMap(({ title, left, right, top, first }) => {
+    const over = title.map((label, i): Text => {
+      const y = top - 8 - TITLE_LINE * (title.length - i - 0.5);
+      return { x: left, y, label, color: ink, size: 13, align: 'left', most: right - left };
+    });
+    const before = mixes.map((label, row): Text => {
+      const y = top + ROW * (row + 0.5);
+      return { x: left - 8, y, label, color: ink, size: 12, align: 'right', most: labels - 8 };
+    });
+    return first ? [...over, ...before] : over;
+  });
 }
 
 /** The question, with an arrow to the end that is aimed at where there is no band to hit. */

@@ -47,14 +47,15 @@ export interface ChartFrame {
   theme: ChartTheme;
 }
 
+export const FONT = 'system-ui, sans-serif';
+
 export const SCHEMA = 'https://vega.github.io/schema/vega-lite/v6.json';
 
 /** What all charts share: the type, quiet rules, no frame. */
 export function baseConfig(theme: ChartTheme): Config {
-  const font = 'system-ui, sans-serif';
   return {
     background: 'transparent',
-    font,
+    font: FONT,
     // The page says in words what a chart shows; its marks are no reading matter.
     aria: false,
     view: { stroke: null },

@@ -1,6 +1,7 @@
 import { parse, View } from 'vega';
 import { compile } from 'vega-lite';
 import { describe, expect, it } from 'vitest';
+import { LEFT_OUT } from '../../../web/charts/left-out.ts';
 import { DARK, LIGHT, type Spec } from '../../../web/charts/theme.ts';
 import { AMOUNTS, CHARTS } from './chart-cases.ts';
 import { schemaFaults } from './vega-lite-schema.ts';
@@ -37,6 +38,29 @@ describe.each(Object.entries(CHARTS))('%s', (_, caseOf) => {
     expect(caseOf('usual').draw(FRAMES[0]!)).toHaveProperty('title', expect.stringMatching(/\w/));
   });
 });
+
+describe('what the build leaves out of what draws charts', () => {
+  it('is asked for by none of them', async () => {
+    const families = await Promise.all(LEFT_OUT.map((name) => import(`vega-${name}`)));
+    const gone = new Set(families.flatMap((family) => Object.keys(family).map((name) => name.toLowerCase())));
+    expect(gone).toContain('geoshape');
+    const asked = new Set<string>();
+    for (const caseOf of Object.values(CHARTS))
+      for (const amount of AMOUNTS)
+        for (const frame of FRAMES) transformsIn(compile(caseOf(amount).draw(frame)).spec, asked);
+    expect(asked).toContain('formula');
+    expect([...asked].filter((type) => gone.has(type))).toEqual([]);
+  });
+});
+
+/** Names of the transforms anywhere in a compiled chart. */
+function transformsIn(value: unknown, found: Set<string>): void {
+  if (typeof value !== 'object' || value === null) return;
+  for (const [key, inner] of Object.entries(value)) {
+    if (key === 'transform' && Array.isArray(inner)) for (const { type } of inner) found.add(type);
+    transformsIn(inner, found);
+  }
+}
 
 describe('the check by schema', () => {
   it('finds a misspelt mark, an unknown property and a wrong type', () => {

@@ -1,6 +1,7 @@
 import type { ComponentType } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import { Failed } from './await.tsx';
+import { whenIdle } from './idle.ts';
 
 /** A page whose code is not there from the start. */
 export type LazyPage<P> = ComponentType<P> & {
@@ -11,9 +12,7 @@ export type LazyPage<P> = ComponentType<P> & {
 /** Fetches the code of pages one after another, each when the browser has nothing else to do. */
 export function fetchInTurn([first, ...others]: readonly Pick<LazyPage<never>, 'ready'>[]): void {
   if (first === undefined) return;
-  const next = () => void first.ready().then(() => fetchInTurn(others));
-  if ('requestIdleCallback' in globalThis) requestIdleCallback(next);
-  else setTimeout(next, 200);
+  whenIdle(() => void first.ready().then(() => fetchInTurn(others)));
 }
 
 /** A page whose code is fetched when it is first opened. */

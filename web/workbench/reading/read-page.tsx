@@ -2,13 +2,14 @@ import { useState } from 'preact/hooks';
 import type { Reading, RoundView, TrialView } from '../../../trials/schema/api.ts';
 import { untasted } from '../bench/sitting-draft.ts';
 import { useLoaded } from '../loaded.ts';
-import { count, listed, when } from '../numbers.ts';
+import { count, listed } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
 import { Check } from '../parts/field.tsx';
 import { JobProgress, useJob } from '../parts/jobs.tsx';
 import { Onward } from '../parts/onward.tsx';
 import { Care, Figures, PageHead, Warnings } from '../parts/page.tsx';
 import { Unfold } from '../parts/unfold.tsx';
+import { When } from '../parts/when.tsx';
 import { inputOf, latest, readOf } from '../results.ts';
 import { stepAddress, trialAddress } from '../routes.ts';
 import { ask } from '../server.ts';
@@ -162,8 +163,8 @@ function ReadingShown({ view, stored }: { view: ReadingView; stored: Reading }) 
       </Unfold>
       <FitFigures view={view} />
       <p class="soft small">
-        Read {when(stored.at)} with seed {stored.seed}, version {stored.version}. Its numbers can be had again
-        from the same input. <a href={trialAddress(view.trial.trial, 'record')}>Record</a>
+        Read <When at={stored.at} /> with seed {stored.seed}, version {stored.version}. Its numbers can be had
+        again from the same input. <a href={trialAddress(view.trial.trial, 'record')}>Record</a>
       </p>
     </>
   );
