@@ -4,7 +4,7 @@ import { answer } from './answer.ts';
 import { examples } from './examples.ts';
 import { formulaFrom, namingFile } from './input-files.ts';
 import type { Io } from './io.ts';
-import { decimal, jsonOption, unusedSeedOption } from './option-values.ts';
+import { decimal, jsonOption, materialsOption, unusedSeedOption } from './option-values.ts';
 import { short, textTable } from './text-table.ts';
 
 interface Options {
@@ -14,6 +14,7 @@ interface Options {
   drinkDensity: number;
   drinkPercentVol: number;
   dropGrams?: number;
+  materials?: string;
   json: boolean;
 }
 
@@ -38,6 +39,7 @@ export function addDose(bench: Command, io: Io): void {
       0,
     )
     .option('--drop-grams <G>', 'grams of one drop out of this bottle: weigh twenty', amount)
+    .addOption(materialsOption())
     .addOption(unusedSeedOption())
     .addOption(jsonOption())
     .addHelpText(
@@ -45,7 +47,7 @@ export function addDose(bench: Command, io: Io): void {
       examples(
         'bench dose formula.json --syrup-dose 1.5 --syrup-per-drink 30 --drink 180',
         'bench dose formula.json --syrup-dose 1.5 --syrup-per-drink 30 --drink 180 --drink-density 1.03 --drink-percent-vol 4 --drop-grams 0.021',
-        'bench dose formula.json --syrup-dose 1.5 --syrup-per-drink 30 --drink 180 --seed 1 --json',
+        'bench dose formula.json --syrup-dose 1.5 --syrup-per-drink 30 --drink 180 --materials own.json --seed 1 --json',
       ),
     )
     .action((file: string, options: Options, command: Command) => runDose(file, options, { command, io }));
@@ -53,14 +55,14 @@ export function addDose(bench: Command, io: Io): void {
 
 async function runDose(
   file: string,
-  { json, ...amounts }: Options,
+  { json, materials, ...amounts }: Options,
   { command, io }: { command: Command; io: Io },
 ): Promise<void> {
   if (amounts.syrupPerDrink > amounts.drink)
     command.error(
       `error: --syrup-per-drink: found ${amounts.syrupPerDrink}, allowed at most the ${amounts.drink} of --drink.`,
     );
-  const given = await formulaFrom(file);
+  const given = await formulaFrom(file, materials);
   answer(
     io,
     namingFile(file, () => doseOperation({ ...given, ...amounts })),

@@ -5,7 +5,7 @@ import { answer } from './answer.ts';
 import { examples } from './examples.ts';
 import { formulaFrom, namingFile } from './input-files.ts';
 import type { Io } from './io.ts';
-import { decimal, jsonOption, unusedSeedOption } from './option-values.ts';
+import { decimal, jsonOption, materialsOption, unusedSeedOption } from './option-values.ts';
 import { short, textTable } from './text-table.ts';
 
 type Amount = { grams: number } | { millilitres: number };
@@ -14,6 +14,7 @@ interface Options {
   to: Amount;
   readability?: number;
   loss?: number;
+  materials?: string;
   json: boolean;
 }
 
@@ -29,17 +30,18 @@ export function addScale(bench: Command, io: Io): void {
       'share that stays in vessels and filters, so that more is made',
       decimal({ least: 0, below: 1 }),
     )
+    .addOption(materialsOption())
     .addOption(unusedSeedOption())
     .addOption(jsonOption())
     .addHelpText(
       'after',
       examples(
         'bench scale formula.json --to 5kg',
-        'bench scale formula.json --to 2L --readability 0.1 --loss 0.03 --seed 1 --json',
+        'bench scale formula.json --to 2L --readability 0.1 --loss 0.03 --materials own.json --seed 1 --json',
       ),
     )
-    .action(async (file: string, { json, ...size }: Options) => {
-      const given = await formulaFrom(file);
+    .action(async (file: string, { json, materials, ...size }: Options) => {
+      const given = await formulaFrom(file, materials);
       answer(
         io,
         namingFile(file, () => scaleOperation({ ...given, ...size })),

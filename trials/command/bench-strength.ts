@@ -4,7 +4,7 @@ import { answer } from './answer.ts';
 import { examples } from './examples.ts';
 import { formulaFrom, namingFile } from './input-files.ts';
 import type { Io } from './io.ts';
-import { jsonOption, unusedSeedOption } from './option-values.ts';
+import { jsonOption, materialsOption, unusedSeedOption } from './option-values.ts';
 import { short, textTable } from './text-table.ts';
 
 export function addStrength(bench: Command, io: Io): void {
@@ -12,14 +12,18 @@ export function addStrength(bench: Command, io: Io): void {
     .command('strength')
     .description('what a formula is, by pure substance')
     .argument('<formula.json>', 'a finished formula')
+    .addOption(materialsOption())
     .addOption(unusedSeedOption())
     .addOption(jsonOption())
     .addHelpText(
       'after',
-      examples('bench strength formula.json', 'bench strength formula.json --seed 1 --json'),
+      examples(
+        'bench strength formula.json',
+        'bench strength formula.json --materials own.json --seed 1 --json',
+      ),
     )
-    .action(async (file: string, { json }: { json: boolean }) => {
-      const given = await formulaFrom(file);
+    .action(async (file: string, { json, materials }: { json: boolean; materials?: string }) => {
+      const given = await formulaFrom(file, materials);
       answer(
         io,
         namingFile(file, () => strengthOperation(given)),

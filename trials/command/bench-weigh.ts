@@ -5,13 +5,14 @@ import { answer } from './answer.ts';
 import { examples } from './examples.ts';
 import { formulaFrom, namingFile } from './input-files.ts';
 import type { Io } from './io.ts';
-import { decimal, jsonOption, unusedSeedOption } from './option-values.ts';
+import { decimal, jsonOption, materialsOption, unusedSeedOption } from './option-values.ts';
 import { decimalsOf, fixed, short, textTable } from './text-table.ts';
 
 interface Options {
   readability: number;
   repeatability?: number;
   tolerance: number;
+  materials?: string;
   json: boolean;
 }
 
@@ -36,13 +37,14 @@ export function addWeigh(bench: Command, io: Io): void {
       decimal({ above: 0, below: 1 }),
       0.01,
     )
+    .addOption(materialsOption())
     .addOption(unusedSeedOption())
     .addOption(jsonOption())
     .addHelpText(
       'after',
       examples(
         'bench weigh formula.json --readability 0.01',
-        'bench weigh formula.json --readability 0.01 --repeatability 0.008 --tolerance 0.02 --seed 1 --json',
+        'bench weigh formula.json --readability 0.01 --repeatability 0.008 --tolerance 0.02 --materials own.json --seed 1 --json',
       ),
     )
     .action((file: string, options: Options) => runWeigh(file, options, io));
@@ -50,7 +52,7 @@ export function addWeigh(bench: Command, io: Io): void {
 
 async function runWeigh(file: string, options: Options, io: Io): Promise<void> {
   const { readability, repeatability, tolerance, json } = options;
-  const given = await formulaFrom(file);
+  const given = await formulaFrom(file, options.materials);
   const result = namingFile(file, () =>
     weighOperation({ ...given, balance: { readability, repeatability }, tolerance }),
   );

@@ -1,5 +1,6 @@
 import { readFile } from 'node:fs/promises';
-import { readBrief, readFormula } from '../files/read-json-files.ts';
+import type { Limit } from '../../engine/bench/limits.ts';
+import { readBrief, readFormula, readMaterials } from '../files/read-json-files.ts';
 import { type LeftoversRead, readLeftovers } from '../files/read-leftovers.ts';
 import { type MixesRead, readMixes } from '../files/read-mixes.ts';
 import { type RatiosRead, readRatios } from '../files/read-ratios.ts';
@@ -9,6 +10,8 @@ import type { Brief } from '../schema/brief.ts';
 import type { CheckedBrief } from '../schema/check-brief.ts';
 import { describeFault, InputFaults } from '../schema/faults.ts';
 import type { Formula } from '../schema/formula.ts';
+import type { OwnShelf } from '../schema/own-materials.ts';
+import { type Shelf, shelfOf } from '../shelf/shelf.ts';
 
 const WHY: Readonly<Record<string, string>> = {
   ENOENT: 'no such file',
@@ -36,8 +39,32 @@ export async function briefFrom(file: string): Promise<CheckedBrief> {
   return readBrief(await textOf(file), file);
 }
 
-export async function formulaFrom(file: string): Promise<{ formula: Formula; warnings: string[] }> {
-  return readFormula(await textOf(file), file);
+/** What the bench commands read: a formula, and the maker's own materials and limits where a file of them is named. */
+export interface GivenFormula {
+  formula: Formula;
+  shelf: Shelf;
+  limits: readonly Limit[];
+  warnings: string[];
+}
+
+export async function formulaFrom(file: string, materials?: string): Promise<GivenFormula> {
+  const [{ formula, warnings }, own] = await allRead([
+    textOf(file).then((text) => readFormula(text, file)),
+    ownShelfFrom(materials),
+  ]);
+  return {
+    formula,
+    shelf: shelfOf(own.materials),
+    limits: own.limits,
+    warnings: [...own.warnings, ...warnings],
+  };
+}
+
+/** The maker's own materials and limits; nothing where no file is named. */
+export async function ownShelfFrom(file: string | undefined): Promise<OwnShelf> {
+  return file === undefined
+    ? { materials: [], limits: [], warnings: [] }
+    : readMaterials(await textOf(file), file);
 }
 
 /** Names the file in faults that are found only when its formula is put together with the shelf. */

@@ -117,3 +117,11 @@ export function answerMarks(text: string): boolean[] {
     throw new InvalidArgumentError('Allowed: 1 for each right and 0 for each wrong answer, in turn.');
   return [...text].map((mark) => mark === '1');
 }
+
+/** Materials and limits of one's own; what a formula or brief names is looked for here before the starter shelf. */
+export function materialsOption(): Option {
+  return new Option(
+    '--materials <materials.json>',
+    'materials and limits of your own, before the starter shelf',
+  );
+}

@@ -9,13 +9,14 @@ import type { PlanDocument } from '../schema/plan-document.ts';
 import { loadSolver } from '../solver.ts';
 import { answer } from './answer.ts';
 import { examples } from './examples.ts';
-import { briefFrom, mixesFrom, ratiosFrom } from './input-files.ts';
+import { allRead, briefFrom, mixesFrom, ownShelfFrom, ratiosFrom } from './input-files.ts';
 import type { Io } from './io.ts';
 import { mixColumns, mixRow } from './mix-columns.ts';
 import {
   choiceOption,
   decimal,
   jsonOption,
+  materialsOption,
   seedOption,
   wholeNumber,
   workersOption,
@@ -42,6 +43,7 @@ interface Options {
   rehearse?: Difficulty;
   truths?: number;
   moreRounds?: number;
+  materials?: string;
   workers: number;
   seed: number;
   json: boolean;
@@ -114,6 +116,7 @@ export function addPlan(program: Command, io: Io): void {
       'with --thrift: spare this component instead of money; may be given again',
       (id: string, before: string[] = []) => [...before, id],
     )
+    .addOption(materialsOption())
     .addOption(workersOption())
     .addOption(seedOption())
     .addOption(jsonOption())
@@ -127,7 +130,7 @@ export function addPlan(program: Command, io: Io): void {
         'plan brief.json --mixes 10 --points centroid',
         'plan brief.json --mixes 12 --at-most vanilla=3 --thrift 2 --spare vanilla',
         'plan brief.json --mixes 18 --per-bottle 3',
-        'plan brief.json --mixes 9 --screen',
+        'plan brief.json --mixes 9 --screen --materials own.json',
         'plan brief.json --mixes 9 --rehearse hard --truths 20 --more-rounds 3',
       ),
     )
@@ -142,8 +145,9 @@ function capOption(text: string, before: Record<string, number> = {}): Record<st
 }
 
 async function runPlan(file: string, options: Options, io: Io): Promise<void> {
-  const { already, json, workers, pin, forbid, rehearse: difficulty, truths, moreRounds, ...asked } = options;
-  const { brief, warnings } = await briefFrom(file);
+  const { already, json, workers, pin, forbid, materials, ...more } = options;
+  const { rehearse: difficulty, truths, moreRounds, ...asked } = more;
+  const [{ brief, warnings }, own] = await allRead([briefFrom(file), ownShelfFrom(materials)]);
   refuseStrangers(options.atMost, brief);
   const weighed = already === undefined ? undefined : await mixesFrom(already, brief);
   const [pinned, forbidden] = await Promise.all(
@@ -153,7 +157,12 @@ async function runPlan(file: string, options: Options, io: Io): Promise<void> {
     ...(difficulty ? { rehearse: { difficulty, truths, rounds: moreRounds } } : {}),
     ...{ ...asked, thrift: asked.thrift && asked.thrift / 100 },
     ...{ brief, already: weighed?.mixes, pinned: pinned?.rows, forbidden: forbidden?.rows },
-    warnings: [...warnings, ...[weighed, pinned, forbidden].flatMap((read) => read?.warnings ?? [])],
+    ...{ shelf: own.materials, limits: own.limits },
+    warnings: [
+      ...own.warnings,
+      ...warnings,
+      ...[weighed, pinned, forbidden].flatMap((read) => read?.warnings ?? []),
+    ],
   };
   const result = await planOperation(request, { solver: await loadSolver(), workers });
   answer(io, result, json, (document) => showPlan(document, brief));

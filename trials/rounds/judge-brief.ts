@@ -2,7 +2,7 @@ import { alcoholDensity, massFractionOf } from '../../engine/bench/alcohol-densi
 import { explodeLine } from '../../engine/bench/explode.ts';
 import { type ChainLink, fallingOut } from '../../engine/bench/falling-out.ts';
 import { limitWarnings } from '../../engine/bench/limit-warnings.ts';
-import { type JudgedLimit, judgeLimits } from '../../engine/bench/limits.ts';
+import { type JudgedLimit, judgeLimits, type Limit } from '../../engine/bench/limits.ts';
 import type { Line, Materials } from '../../engine/bench/material.ts';
 import { type Reaching, reachingOf } from '../../engine/bench/reaching.ts';
 import { strengthOf } from '../../engine/bench/strength.ts';
@@ -21,6 +21,8 @@ import { plannedEthanol, type StrongestDrink, strongestDrink } from './strongest
 interface Tools {
   solver: LinearSolver;
   shelf?: Shelf | undefined;
+  /** Limits of the maker's own, beside the starter list's; they are asked wherever the drink is sold. */
+  limits?: readonly Limit[] | undefined;
 }
 
 /**
@@ -30,7 +32,10 @@ interface Tools {
  *
  * @throws InputFaults where a component contradicts itself (a strength by volume of what is no spirit)
  */
-export function judgeBrief(brief: Brief, { solver, shelf = starterShelf() }: Tools): Judgement {
+export function judgeBrief(
+  brief: Brief,
+  { solver, shelf = starterShelf(), limits: own = [] }: Tools,
+): Judgement {
   const { lines, materials } = resolveFormula(formulaOf(brief), shelf);
   const strongest = strongestDrink(brief);
   const extreme: Extreme = (weights, sense = 'maximise') =>
@@ -39,7 +44,8 @@ export function judgeBrief(brief: Brief, { solver, shelf = starterShelf() }: Too
     const shares = extreme(weights, sense);
     return shares === null ? null : shares.reduce((sum, share, i) => sum + share * weights[i]!, 0);
   };
-  const substances = strongest === null ? [] : judgeSubstances({ brief, lines, materials, strongest, most });
+  const substances =
+    strongest === null ? [] : judgeSubstances({ brief, lines, materials, strongest, most }, own);
   const unchecked = uncheckedOf(lines.flatMap((line) => explodeLine(line, materials)));
   const cap = brief.caps?.ethanolGramsPerSitting ?? null;
   const planned = plannedEthanol(brief);
@@ -137,8 +143,11 @@ function chainOf({
   ];
 }
 
-function judgeSubstances({ brief, lines, materials, strongest, most }: Judged): Judgement['substances'] {
-  const limits = legalLimits().filter(({ jurisdiction }) => isAsked(brief, jurisdiction));
+function judgeSubstances(
+  { brief, lines, materials, strongest, most }: Judged,
+  own: readonly Limit[],
+): Judgement['substances'] {
+  const limits = [...own, ...legalLimits().filter(({ jurisdiction }) => isAsked(brief, jurisdiction))];
   // mg in a kg of drink for each gram of substance in a gram of the mix.
   const perGram = (1000 * strongest.mixGramsPerLitre) / strongest.density;
   const byLine = lines.map((line) => reachingOf(explodeLine(line, materials), perGram));

@@ -7,7 +7,8 @@ import type {
   NewLot,
   OwnMaterial,
 } from '../schema/shelf-shapes.ts';
-import { ShelfFile, type ShelfMaterial } from '../shelf/shelf-schema.ts';
+import { asShelfMaterial } from '../shelf/own-material.ts';
+import type { ShelfMaterial } from '../shelf/shelf-schema.ts';
 import type { LotMove } from '../store/records.ts';
 import { type Context, timeOf } from './context.ts';
 import { badInput } from './refusal.ts';
@@ -19,37 +20,12 @@ type Account = z.infer<typeof LotAccount>;
 export function keepMaterial(context: Context, id: string, own: OwnMaterial) {
   if (!/^[a-z0-9]+(-[a-z0-9]+)*$/.test(id))
     throw badInput('material', id, 'small letters, digits and single hyphens');
-  const { source, constituents, complete, ...rest } = own;
-  const material = {
-    ...rest,
-    id,
-    form: '',
-    meltingPoint: null,
-    odour: [],
-    useLevel: { clear: null, cloudy: null, source: 'not entered' },
-    odourThresholdPpb: null,
-    occursIn: null,
-    ages: null,
-    makeup:
-      own.kind === 'essential oil' || own.kind === 'extract' || constituents.length > 0
-        ? { kind: 'complex', constituents, complete }
-        : { kind: 'pure' },
-    sources: Object.fromEntries(ENTERED.map((field) => [field, source])),
-    verifiedFields: [],
-    verified: false,
-  };
-  const [checked] = ShelfFile.parse({ note: '', materials: [material] }).materials;
   context.store.write(() => {
-    context.store.shelf.keepMaterial(timeOf(context), checked as ShelfMaterial);
+    context.store.shelf.keepMaterial(timeOf(context), asShelfMaterial(id, own));
     noteAct(context, 'kept a material', id);
   });
   return shelfView(context);
 }
-
-const ENTERED = [
-  ...['cas', 'fema', 'density', 'flash_point', 'natural', 'hazards', 'allergens', 'constituents'],
-  'clearIn',
-];
 
 /** A bottle that came to the shelf. @throws Refusal `bad-input` for a material that is not on it */
 export function addLot(context: Context, sent: NewLot): Account {

@@ -1,3 +1,4 @@
+import type { Limit } from '../../engine/bench/limits.ts';
 import type { Criterion, PlanBasis, PlannedPlace } from '../../engine/design/plan-types.ts';
 import type { PointSet } from '../../engine/design/simplex-points.ts';
 import type { PlannedModel } from '../../engine/design/terms.ts';
@@ -45,6 +46,8 @@ export interface PlanRequest extends ThriftAsked {
   seed: number;
   /** The maker's own materials, before those of the starter shelf. */
   shelf?: readonly ShelfMaterial[] | undefined;
+  /** Limits of the maker's own, beside the starter list's. */
+  limits?: readonly Limit[] | undefined;
   warnings?: readonly string[] | undefined;
 }
 
@@ -79,7 +82,10 @@ export async function planOperation(
   const planned = await planInThreads(input, { solver, hooks: first ?? hooks, workers });
   const { basis, thrift: told, ...plan } = planned;
   const noise = noiseOf(brief, request.noise, request.foundNoise);
-  const judged = judgeBrief(brief, { solver, shelf: shelf && shelfOf(shelf) });
+  const judged = judgeBrief(brief, {
+    ...{ solver, limits: request.limits },
+    shelf: shelf && shelfOf(shelf),
+  });
   const document = {
     ...plan,
     ...(told ? { thrift: thriftShown(brief, told, request) } : {}),

@@ -1,6 +1,7 @@
 import type { Serving } from '../../engine/panel/observations.ts';
 import type { Brief } from '../schema/brief.ts';
 import { csvText } from '../schema/csv-text.ts';
+import { asOwnMaterial } from '../shelf/own-material.ts';
 import type { AnswerRecord, CupRecord } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
 import { findTrial } from './find.ts';
@@ -17,7 +18,7 @@ export interface TextFile {
  * A trial as the files that the command reads, and every answer as it came: `brief.json`, `mixes.csv` (grams as
  * weighed), `scores.csv` (cups of opened sittings), `answers.csv` (all messages; a mix is named only where its key is
  * open). Where a mix was tasted at several ages, `scores.csv` holds them as `hours`. Read by `fit` and `panel` (then with
- * `--age hours`) they give the trial's own reading.
+ * `--age hours`) they give the trial's own reading. `materials.json` (where the maker has own materials) goes with `--materials`.
  */
 export function trialTables(store: Store, trial: string): TextFile[] {
   const { brief } = findTrial(store, trial).latest;
@@ -26,7 +27,16 @@ export function trialTables(store: Store, trial: string): TextFile[] {
     { name: 'mixes.csv', text: mixesCsv(store, trial, brief) },
     { name: 'scores.csv', text: scoresCsv(store, trial, brief) },
     { name: 'answers.csv', text: answersCsv(store, trial) },
+    ...ownMaterials(store),
   ];
+}
+
+/** The maker's own materials, where there are any, as `--materials` reads them. */
+function ownMaterials(store: Store): TextFile[] {
+  const materials = store.shelf.materials().flatMap((one) => asOwnMaterial(one) ?? []);
+  if (materials.length === 0) return [];
+  const text = `${JSON.stringify({ format: 'materials/1', materials }, null, 2)}\n`;
+  return [{ name: 'materials.json', text }];
 }
 
 function mixesCsv(store: Store, trial: string, brief: Brief): string {

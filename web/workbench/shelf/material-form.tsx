@@ -1,3 +1,4 @@
+import { shelfId } from '../../../trials/shelf/shelf-id.ts';
 import { readNumber } from '../numbers.ts';
 import { Choice, Field, LongText } from '../parts/field.tsx';
 import { ask } from '../server.ts';
@@ -107,13 +108,6 @@ export function MaterialForm({ done }: { done: () => void }) {
       )}
     </SheetForm>
   );
-}
-
-/** `Pink pepper oil, CO2` → `pink-pepper-oil-co2`. */
-function shelfId(name: string): string {
-  const plain = name.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase();
-  const words = plain.split(/[^a-z0-9]+/).filter(Boolean);
-  return words.join('-').slice(0, 60).replace(/-$/, '') || 'own';
 }
 
 /** Both or neither; half of it is sent as it stands and refused with its place. */
