@@ -15,8 +15,8 @@ export interface AgeReading {
   youngest: number;
   oldest: number;
   says: string;
-  /** Points for each doubling of the age; only where counted. */
-  effect: OrderEffect | null;
+  /** Points for each doubling of the age. */
+  effect: OrderEffect;
 }
 
 /** Its name among the effects that stand beside the mixes. */

@@ -156,15 +156,15 @@ function orderOf(effects: readonly OrderEffect[]): Pick<AttributeReading, 'order
   return order ? { order } : {};
 }
 
-/** Age with its effect; where nothing could be fitted, nothing is said of one. */
+/** Age where it was counted and an effect could be fitted. */
 function ageOf(
   age: Omit<AgeReading, 'effect'>,
   cups: Cups,
   fit: MixedFit | null,
   df: DegreesMethod,
-): AgeReading {
+): AgeReading | null {
   const effect = fit && toldApart(besideEffects(cups, fit, df)).age;
-  return effect ? { ...age, says: sayAgeEffect(effect), effect } : { ...age, effect: null };
+  return effect ? { ...age, says: sayAgeEffect(effect), effect } : null;
 }
 
 function statusOf(fit: MixedFit): ReadingStatus {

@@ -1,6 +1,7 @@
 import { EngineError } from '../errors.ts';
+import { withAge } from './age-at-tasting.ts';
 import { readAnswers } from './answers/read-answers.ts';
-import { cupsOf, isAnalysed } from './cups.ts';
+import { type Cups, cupsOf, isAnalysed } from './cups.ts';
 import { likingWith } from './map/liking-with.ts';
 import { MixModels } from './mix-model.ts';
 import { readAttribute } from './read-attribute.ts';
@@ -30,12 +31,22 @@ export function readPanel(input: PanelInput): PanelReading {
     ...readAttribute({ servings, attribute, at, setAside, df, models, shiftedModels, beside }),
     ...readAnswers(servings, attributes, at, setAside),
   }));
+  const age = ageOf(input, setAside);
   const liking = attributes.find(({ answered }) => answered === 'liking');
   return {
     attributes: readings,
     ...(liking && attributes.length > 1 ? { liking: likingWith(readings, liking.id) } : {}),
+    ...(age ? { age } : {}),
     warnings: panelWarnings(input, setAside),
   };
+}
+
+/** By the attribute that was scored on the most cups. */
+function ageOf({ servings, attributes }: PanelInput, setAside: ReadonlySet<string>) {
+  const fullest = attributes
+    .map((_, at) => cupsOf(servings, at, setAside))
+    .reduce<Cups | null>((most, cups) => (most && most.y.length >= cups.y.length ? most : cups), null);
+  return fullest && withAge(servings, fullest).age;
 }
 
 function checkScores({ servings, attributes }: PanelInput): void {

@@ -109,7 +109,7 @@ export interface AttributeReading extends AnswersReading {
   logRestrictedLikelihood: number | null;
   /** What the order of serving was found to do and was taken out; only where asked for. */
   order?: OrderEffect[];
-  /** What the bottles' age at tasting did, or why that cannot be told; only where ages are known. */
+  /** What the bottles' age at tasting did and was taken out; only where it can be told. */
   age?: AgeReading;
   /** Shifts of assessors between sessions; only where the cups can tell and the model does not hold them already. */
   shifts?: SessionShifts;
@@ -126,6 +126,8 @@ export interface PanelReading {
   attributes: AttributeReading[];
   /** How liking goes with the other attributes; only where liking was asked. */
   liking?: LikingReading;
+  /** What may be said of the bottles' age at tasting, by the attribute with the most cups; only where ages are known. */
+  age?: Omit<AgeReading, 'effect'>;
   warnings: string[];
 }
 

@@ -71,8 +71,10 @@ async function runPanel(
 }
 
 function showPanel(document: ReturnType<typeof panelOperation>): string {
-  const { attributes, asides, liking, map } = document;
+  const { attributes, asides, liking, map, age } = document;
+  const counted = attributes.some((one) => one.age);
   return [
+    ...(age && !counted ? [`${age.says}\n`] : []),
     ...attributes.map(showAttribute),
     ...(asides ?? []).map(showAside),
     ...(liking ? [showLiking(liking)] : []),

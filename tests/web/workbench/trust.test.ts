@@ -161,21 +161,22 @@ describe('a large panel', () => {
 });
 
 describe('bottles of several ages', () => {
-  const aged = (id: string, status: string, says: string, effect: object | null = null) =>
-    ({ id, age: { status, says, effect, youngest: 24, oldest: 72 } }) as unknown as AttributeReading;
-  const words = (...rows: AttributeReading[]) => ageSentences(rows, (id) => NAMES[id]!);
+  const plain = (id: string) => ({ id }) as unknown as AttributeReading;
+  const aged = (id: string, says: string) => ({ id, age: { says } }) as unknown as AttributeReading;
+  const words = (attributes: AttributeReading[], age?: { status: string; says: string }) =>
+    ageSentences({ attributes, ...(age ? { age } : {}) }, (id) => NAMES[id]!);
 
   it('say once why nothing can be told, and nothing where all are alike or unknown', () => {
-    expect(words(aged('zest', 'each-mix-once', 'No.'), aged('catty', 'each-mix-once', 'No.'))).toEqual([
-      'No.',
-    ]);
-    expect(words(aged('zest', 'alike', 'Alike.'), { id: 'catty' } as unknown as AttributeReading)).toEqual(
-      [],
-    );
+    expect(words([plain('zest')], { status: 'each-mix-once', says: 'No.' })).toEqual(['No.']);
+    expect(words([plain('zest')], { status: 'alike', says: 'Alike.' })).toEqual([]);
+    expect(words([plain('zest')])).toEqual([]);
   });
 
   it('say for each question what age did', () => {
-    const rows = [aged('zest', 'counted', 'It shows.', {}), aged('catty', 'counted', 'It does not.', {})];
-    expect(words(...rows)).toEqual(['Fresh peel zest: It shows.', 'Sulphury, catty: It does not.']);
+    const rows = [aged('zest', 'It shows.'), aged('catty', 'It does not.')];
+    expect(words(rows, { status: 'counted', says: 'Age was counted.' })).toEqual([
+      'Fresh peel zest: It shows.',
+      'Sulphury, catty: It does not.',
+    ]);
   });
 });

@@ -2,6 +2,7 @@ import { figure, listed, probability } from '../numbers.ts';
 import { Figures } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 import { Term } from '../parts/term.tsx';
+import { readOf } from '../results.ts';
 import type { ReadingView } from './reading-view.ts';
 import {
   ageSentences,
@@ -27,7 +28,7 @@ export function TrustSection({ view }: { view: ReadingView }) {
           {shifts} To count these shifts, run <code>panel</code> with <code>--assessor-by-session</code>.
         </p>
       )}
-      <AgeWords of={ageSentences(view.panel, view.nameOf)} />
+      <AgeWords of={ageSentences(readOf(view.stored).panel, view.nameOf)} />
       {rows.length > 0 && <Legend row={rows[0]!} />}
       {others.length > 0 && <p>{shownSentence(rows, shown)}</p>}
       <TasterRows rows={shown} />

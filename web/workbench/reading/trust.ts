@@ -157,15 +157,14 @@ export function shiftsSentence(
 }
 
 /**
- * What the bottles' age did, in a sentence a question where it was counted, else one reason for all; empty where no
+ * What the bottles' age did, in a sentence a question where it was counted, else the reason why it was not; empty where no
  * age is known, or all were alike.
  */
 export function ageSentences(
-  attributes: readonly AttributeReading[],
+  { attributes, age }: { attributes: readonly AttributeReading[]; age?: { status: string; says: string } },
   names: (id: string) => string,
 ): string[] {
-  const aged = attributes.flatMap(({ id, age }) => (age && age.status !== 'alike' ? [{ id, age }] : []));
-  const counted = aged.filter(({ age }) => age.effect !== null);
-  if (counted.length === 0) return [...new Set(aged.map(({ age }) => age.says))];
-  return counted.map(({ id, age }) => `${names(id)}: ${age.says}`);
+  const counted = attributes.flatMap((one) => (one.age ? [`${names(one.id)}: ${one.age.says}`] : []));
+  if (counted.length > 0) return counted;
+  return age === undefined || age.status === 'alike' ? [] : [age.says];
 }
