@@ -1,7 +1,7 @@
 import { exactInterval } from '../../difference/critical.ts';
 import { EngineError } from '../../errors.ts';
 import { checkpoint, type Hooks } from '../../hooks.ts';
-import type { Point } from '../../model/posterior-types.ts';
+import type { Point, ScoreDraws } from '../../model/posterior-types.ts';
 import type { LinearSolver } from '../../numeric/linear-solver.ts';
 import { createRandom, type Random } from '../../numeric/random.ts';
 import { type Attribute, REFERENCE, type Serving, type WeighedMix } from '../../panel/observations.ts';
@@ -11,11 +11,12 @@ import type { Region } from '../../region/region.ts';
 import { samplePlaces } from '../../region/sampling.ts';
 import type { Batch, Stocks } from '../../region/weighable.ts';
 import { aimPosterior } from '../aim-posterior.ts';
+import { distanceDraws } from '../distance-draws.ts';
 import { LIGHT_EFFORT } from '../effort.ts';
 import type { Recipe, RecipeSource } from '../recipe.ts';
 import { RegionRecipes } from '../region-recipes.ts';
 import { searchBatch } from '../search-batch.ts';
-import { aimedAt, comparesWithReference, missOf, scaleLength } from '../target-miss.ts';
+import { aimedAt, comparesWithReference } from '../target-miss.ts';
 import { type InventedPanel, inventPanel, type PanelNoise } from './invented-panel.ts';
 import { DIFFICULTY_SAYS, type Difficulty, inventTruth, type Truth } from './invented-truth.ts';
 
@@ -234,21 +235,17 @@ function judgeOf(
   points: readonly Point[],
   reference: readonly number[],
 ): (recipe: Recipe) => { found: boolean; distance: number } {
-  const scores = points.map(truth);
-  const yardsticks = attributes.map((_, k) => {
-    const own = scores.map((row) => row[k]!);
-    return { reference: reference[k]!, least: Math.min(...own), most: Math.max(...own) };
-  });
+  const around = points.map(truth);
   return (recipe) => {
-    const own = truth(recipe);
-    let [squares, weights, found] = [0, 0, true];
-    attributes.forEach((attribute, k) => {
-      const miss = missOf(attribute.target!, own[k]!, yardsticks[k]!);
-      if (Math.abs(miss) > attribute.tolerance) found = false;
-      squares += attribute.weight * ((100 * miss) / scaleLength(attribute)) ** 2;
-      weights += attribute.weight;
-    });
-    return { found, distance: Math.sqrt(squares / weights) };
+    const rows = [truth(recipe), ...around];
+    const draw: ScoreDraws = {
+      count: 1,
+      points: rows.length,
+      scores: attributes.map((_, k) => Float64Array.from(rows, (scores) => scores[k]!)),
+      reference: reference.map((score) => Float64Array.of(score)),
+    };
+    const { matches, distance } = distanceDraws(attributes, draw, 1);
+    return { found: matches[0] === 1, distance: distance[0]! };
   };
 }
 
