@@ -1,11 +1,12 @@
 import { render } from 'preact';
-import css from './ballot.css?inline';
+import style from './ballot.css?inline';
+import questions from './questions.css?inline';
 import { Ballot } from './screens.tsx';
 import { begin, language } from './session.ts';
 
 /** Style travels inside the script: one request brings all there is. */
 const sheet = new CSSStyleSheet();
-sheet.replaceSync(css);
+sheet.replaceSync(style + questions);
 document.adoptedStyleSheets = [sheet];
 
 language.subscribe((tag) => {
