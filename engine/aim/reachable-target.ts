@@ -44,21 +44,26 @@ export function posteriorKnowingTarget(
     ...posterior,
     // anchors are drawn first, so that what they draw does not depend on the points asked for
     draws: (points, count, own) => {
-      const draws = firstToLast(posterior.draws([...at, ...points], count, own), at.length);
-      return knowingTarget(attributes, draws, anchors, own.fork('target'));
+      const draws = posterior.draws([...at, ...points], count, own);
+      return knowingTarget(attributes, toTheEnd(draws, 0, at.length), anchors, own.fork('target'));
+    },
+    drawsApart: ({ points, cover }, count, own) => {
+      const draws = posterior.drawsApart({ points, cover: [...at, ...cover] }, count, own);
+      const anchored = toTheEnd(draws, points.length, at.length);
+      return knowingTarget(attributes, anchored, anchors, own.fork('target'));
     },
   };
 }
 
-/** The same draws with the first points behind the others. */
-function firstToLast(draws: ScoreDraws, first: number): ScoreDraws {
+/** The same draws with some of the points, from a place on, behind all others. */
+function toTheEnd(draws: ScoreDraws, place: number, some: number): ScoreDraws {
   const { count, points } = draws;
   const scores = draws.scores.map((own) => {
-    const out = new Float64Array(own.length);
+    const out = own.slice();
     for (let s = 0; s < count; s++) {
-      const [from, to] = [s * points, (s + 1) * points];
-      out.set(own.subarray(from + first, to), from);
-      out.set(own.subarray(from, from + first), to - first);
+      const [from, to] = [s * points + place, (s + 1) * points];
+      out.set(own.subarray(from + some, to), from);
+      out.set(own.subarray(from, from + some), to - some);
     }
     return out;
   });

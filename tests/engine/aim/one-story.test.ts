@@ -149,6 +149,19 @@ describe.each([false, true])('the next mixes (reference poured: %s)', (reference
     });
   });
 
+  it('tell each ratio the chance that it has among others, to the error of the draws', () => {
+    const { posterior } = aimPosterior({ ...asked, names: {}, seed: 1 });
+    const points = at.map((own) => ({ shares: own, settings: [] }));
+    const count = 8000;
+    const among = distanceDraws(aims, posterior.draws(points, count, createRandom(9)));
+    all.forEach(({ chance }, i) => {
+      const other = matchChance(among, i);
+      const spread = (draws: number) => Math.max(0.01, other * (1 - other)) / draws;
+      // four standard errors of their difference; 2000 draws are behind what is told
+      expect(Math.abs(chance! - other)).toBeLessThan(4 * Math.sqrt(spread(2000) + spread(count)));
+    });
+  });
+
   it('tell each ratio the chance that it has anywhere else, to the last digit', () => {
     const { posterior } = aimPosterior({ ...asked, names: {}, seed: 1 });
     all.forEach(({ chance }, i) => {
