@@ -102,7 +102,7 @@ function Evidence({ card, before, changes }: EvidenceProps) {
 
 function inHundred(chance: number): string {
   if (chance < 0.005) return 'fewer than 1 in 100';
-  return chance > 0.995 ? 'more than 99 in 100' : `about ${Math.round(100 * chance)} in 100`;
+  return chance >= 0.995 ? 'more than 99 in 100' : `about ${Math.round(100 * chance)} in 100`;
 }
 
 function counted(number: number, one: string): string {

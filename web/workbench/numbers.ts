@@ -25,6 +25,22 @@ export function figure(value: number | null | undefined, digits = 3): string {
   return minus(value.toFixed(Math.min(places, 6)));
 }
 
+/**
+ * Figures of one column, all with as many decimals, so that they stand under each other: as many as give the largest of
+ * them `digits` figures, none where all are whole.
+ */
+export function aligned(
+  values: readonly (number | null | undefined)[],
+  digits = 3,
+): (value: number | null | undefined) => string {
+  const told = values.filter((value): value is number => Number.isFinite(value));
+  const largest = Math.max(0, ...told.map(Math.abs));
+  const whole = largest === 0 || told.every(Number.isInteger);
+  const places = whole ? 0 : Math.min(6, Math.max(0, digits - 1 - Math.floor(Math.log10(largest))));
+  return (value) =>
+    value === null || value === undefined || !Number.isFinite(value) ? '–' : minus(value.toFixed(places));
+}
+
 /** A score, with one decimal on short scales. */
 export function score(value: number | null | undefined, scale: readonly [number, number]): string {
   if (value === null || value === undefined) return '–';
@@ -41,7 +57,7 @@ export function change(value: number, decimals = 1): string {
 export function chance(value: number | null | undefined): string {
   if (value === null || value === undefined) return 'not known';
   if (value < 0.005) return 'fewer than 1 in 100';
-  if (value > 0.995) return 'more than 99 in 100';
+  if (value >= 0.995) return 'more than 99 in 100';
   return `${Math.round(100 * value)} in 100`;
 }
 
@@ -62,6 +78,11 @@ export function readNumber(text: string): number | null {
   if (!/^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(plain)) return null;
   const value = Number(plain);
   return Number.isFinite(value) ? value : null;
+}
+
+/** A term of a model with its products as they are written: `dose × peel`. */
+export function termWords(term: string): string {
+  return term.replaceAll('*', ' × ');
 }
 
 /** `3 mixes`, `1 mix`. */

@@ -14,6 +14,8 @@ describe('numbers for people', () => {
     expect(n.chance(0.783)).toBe('78 in 100');
     expect(n.chance(0)).toBe('fewer than 1 in 100');
     expect(n.chance(1)).toBe('more than 99 in 100');
+    expect(n.chance(0.995)).toBe('more than 99 in 100');
+    expect(n.chance(0.9949)).toBe('99 in 100');
     expect(n.chance(null)).toBe('not known');
   });
 
@@ -64,5 +66,14 @@ describe('numbers for people', () => {
       '2 mixes',
       '0 cups',
     ]);
+  });
+
+  it('lets figures of one column stand under each other', () => {
+    const say = n.aligned([48.4, 0.122, null, -9.87]);
+    expect([48.4, 0.122, null, -9.87].map(say)).toEqual(['48.4', '0.1', '–', '−9.9']);
+    expect([3, 14].map(n.aligned([3, 14]))).toEqual(['3', '14']);
+    expect([0.0312, 0.2].map(n.aligned([0.0312, 0.2]))).toEqual(['0.031', '0.200']);
+    expect([0, undefined].map(n.aligned([0, undefined]))).toEqual(['0', '–']);
+    expect([-0.04, 12.3].map(n.aligned([-0.04, 12.3]))).toEqual(['0.0', '12.3']);
   });
 });

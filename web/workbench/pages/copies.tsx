@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { useLoaded } from '../loaded.ts';
-import { figure, when } from '../numbers.ts';
+import { when } from '../numbers.ts';
 import { useAct } from '../parts/act.ts';
 import { Await, Trouble } from '../parts/await.tsx';
 import { PageHead } from '../parts/page.tsx';
@@ -64,7 +64,7 @@ function CopyList({ list, putBack }: ListProps) {
       columns={[
         { head: 'Copy', cell: ({ backup }) => backup },
         { head: 'Made', oneLine: true, cell: ({ at }) => when(at) },
-        { head: 'MB', number: true, cell: ({ bytes }) => figure(bytes / 1e6) },
+        { head: 'MB', value: ({ bytes }) => bytes / 1e6 },
         {
           head: '',
           cell: ({ backup }) => (

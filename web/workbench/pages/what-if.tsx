@@ -47,7 +47,7 @@ export function WhatIfForm({ trial, busy, look }: WhatIfProps) {
         The scores stay the same and the brief is not changed. What is left empty stays as it is.
       </p>
       <h3>Another target</h3>
-      <div class="row">
+      <div class="fields">
         {brief.attributes
           .filter(({ target }) => target !== undefined)
           .map(({ id, name, scale, target }) =>
@@ -55,13 +55,13 @@ export function WhatIfForm({ trial, busy, look }: WhatIfProps) {
           )}
       </div>
       <h3>Another limit: at most this many parts of 100</h3>
-      <div class="row">
+      <div class="fields">
         {brief.components.map(({ id, name, high }) =>
           field(`high ${id}`, name, 'parts', String(Number((100 * high).toFixed(2)))),
         )}
       </div>
       <h3>Running short: no more than this is left</h3>
-      <div class="row">
+      <div class="fields">
         {brief.components.map(({ id, name }) => field(`left ${id}`, `${name}, left`, 'g', ''))}
       </div>
       <button type="submit" disabled={busy || nothing}>

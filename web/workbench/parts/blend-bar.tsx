@@ -4,7 +4,7 @@ import { listed, parts } from '../numbers.ts';
 type Components = Brief['components'];
 
 /** Shares that may be too narrow on the bar of a phone for a name or a number. */
-const SLIM = 0.12;
+const SLIM = 0.09;
 
 /** A blend as one bar of liquid cut into shares, each with its name and parts of a hundred; small ones are named below. */
 export function BlendBar({ components, ratios }: { components: Components; ratios: Record<string, number> }) {
@@ -26,7 +26,7 @@ export function BlendBar({ components, ratios }: { components: Components; ratio
       </div>
       {slim.length > 0 && (
         <p class="small soft slim">
-          Small: {listed(slim.map(({ id, name }) => `${name} ${parts(ratios[id] ?? 0)}`))}
+          Small: {listed(slim.map(({ id }) => `${id} ${parts(ratios[id] ?? 0)}`))}
         </p>
       )}
     </>

@@ -3,6 +3,7 @@ import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { csvText } from '../../../trials/schema/csv-text.ts';
 import type { ChartFrame, Spec } from '../../charts/theme.ts';
 import { DARK, LIGHT } from '../../charts/theme.ts';
+import { aligned } from '../numbers.ts';
 import { light } from './light-switch.tsx';
 import { saveFile, saveText } from './save-file.ts';
 import { Scroll } from './scroll.tsx';
@@ -71,6 +72,12 @@ export function Chart({ title, summary, spec, table, of, tap, under }: ChartProp
 
 function DataTable({ title, table }: { title: string; table: ChartTable }) {
   const numeric = table.head.map((_, c) => table.rows.some((row) => typeof row[c] === 'number'));
+  const says = table.head.map((_, c) =>
+    aligned(
+      table.rows.map((row) => numberIn(row[c])),
+      4,
+    ),
+  );
   return (
     <Scroll label={`Numbers of: ${title}`}>
       <table class="small">
@@ -89,7 +96,7 @@ function DataTable({ title, table }: { title: string; table: ChartTable }) {
             <tr key={r}>
               {row.map((cell, c) => (
                 <td key={c} class={numeric[c] ? 'n' : undefined}>
-                  {shown(cell)}
+                  {typeof cell === 'string' ? cell : says[c]!(cell)}
                 </td>
               ))}
             </tr>
@@ -100,9 +107,8 @@ function DataTable({ title, table }: { title: string; table: ChartTable }) {
   );
 }
 
-function shown(cell: string | number | null): string {
-  if (cell === null) return '–';
-  return typeof cell === 'number' ? String(Number(cell.toPrecision(4))) : cell;
+function numberIn(cell: string | number | null | undefined): number | null {
+  return typeof cell === 'number' ? cell : null;
 }
 
 /** How wide the chart may be and in which light; null until it has been in view once. */

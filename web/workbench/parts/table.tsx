@@ -1,9 +1,13 @@
 import type { ComponentChildren } from 'preact';
+import { aligned } from '../numbers.ts';
 import { Scroll } from './scroll.tsx';
 
 interface Column<T> {
   head: ComponentChildren;
-  cell: (row: T) => ComponentChildren;
+  cell?: (row: T) => ComponentChildren;
+  /** A figure instead: all of a column have as many decimals, the largest `digits` figures. */
+  value?: (row: T) => number | null | undefined;
+  digits?: number;
   /** Numbers stand right. */
   number?: boolean;
   /** Kept on one line, as a moment is. */
@@ -19,7 +23,8 @@ interface TableProps<T> {
 }
 
 /** A table whose first column names the row. Wide ones scroll by themselves. */
-export function Table<T>({ caption, columns, rows, quietCaption = false }: TableProps<T>) {
+export function Table<T>({ caption, columns: asked, rows, quietCaption = false }: TableProps<T>) {
+  const columns = asked.map((column) => shownColumn(column, rows));
   return (
     <Scroll label={caption}>
       <table>
@@ -53,4 +58,10 @@ export function Table<T>({ caption, columns, rows, quietCaption = false }: Table
       </table>
     </Scroll>
   );
+}
+
+function shownColumn<T>({ head, cell, value, digits, number, oneLine }: Column<T>, rows: readonly T[]) {
+  if (value === undefined) return { head, cell: cell ?? (() => ''), number, oneLine };
+  const say = aligned(rows.map(value), digits);
+  return { head, cell: (row: T) => say(value(row)), number: true, oneLine };
 }

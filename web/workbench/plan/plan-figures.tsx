@@ -1,4 +1,4 @@
-import { figure } from '../numbers.ts';
+import { figure, termWords } from '../numbers.ts';
 import { Figures } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 import { Term } from '../parts/term.tsx';
@@ -32,7 +32,7 @@ export function PlanFigures({ plan, seed }: { plan: PlanDocument; seed: number }
         <dd class="number">{seed}</dd>
       </dl>
       <Judged plan={plan} />
-      <p class="small soft">Terms: {plan.terms.join(', ')}</p>
+      <p class="small soft">Terms: {plan.terms.map(termWords).join(', ')}</p>
     </Figures>
   );
 }
@@ -55,7 +55,7 @@ function Judged({ plan: { judgement, mixes, sittingsCost } }: { plan: PlanDocume
         rows={judgement.reach}
         columns={[
           { head: 'part of the region', cell: ({ fraction }) => `${Math.round(100 * fraction)} %` },
-          { head: 'variance', number: true, cell: ({ variance }) => figure(variance) },
+          { head: 'variance', value: ({ variance }) => variance },
         ]}
       />
       <Table
@@ -63,7 +63,7 @@ function Judged({ plan: { judgement, mixes, sittingsCost } }: { plan: PlanDocume
         rows={judgement.correlations}
         columns={[
           { head: 'terms', cell: ({ a, b }) => `${a}, ${b}` },
-          { head: 'correlation', number: true, cell: ({ correlation }) => figure(correlation) },
+          { head: 'correlation', value: ({ correlation }) => correlation },
         ]}
       />
       <Table
@@ -71,7 +71,7 @@ function Judged({ plan: { judgement, mixes, sittingsCost } }: { plan: PlanDocume
         rows={mixes}
         columns={[
           { head: 'mix', cell: ({ mix }) => mix },
-          { head: 'leverage', number: true, cell: ({ leverage }) => figure(leverage) },
+          { head: 'leverage', value: ({ leverage }) => leverage },
           {
             head: 'variance if it is lost',
             number: true,

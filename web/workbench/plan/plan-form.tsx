@@ -77,6 +77,7 @@ export function PlanForm({ trial, start, busy, first }: FormProps) {
           <Choice label="It should tell" value={wishes.screen} options={PURPOSES} change={set('screen')} />
           {wishes.screen === '' && (
             <Choice
+              class="wide"
               label={<Term is="model">Model</Term>}
               value={wishes.model}
               options={CHOICES}
@@ -84,6 +85,7 @@ export function PlanForm({ trial, start, busy, first }: FormProps) {
             />
           )}
           <Choice
+            class="wide"
             label="Published points to begin with"
             value={wishes.points}
             options={POINTS}

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { Reading, TrialView } from '../../../trials/schema/api.ts';
-import { count, figure } from '../numbers.ts';
+import { count } from '../numbers.ts';
 import { Choice } from '../parts/field.tsx';
 import { Table } from '../parts/table.tsx';
 import { Term } from '../parts/term.tsx';
@@ -96,8 +96,8 @@ function Rehearsed({ rehearsal, assessors }: { rehearsal: Rehearsal; assessors: 
                 <Term is="distance">distance</Term> left
               </>
             ),
-            number: true,
-            cell: ({ distance }) => figure(distance, 2),
+            value: ({ distance }) => distance,
+            digits: 2,
           },
         ]}
       />

@@ -2,7 +2,7 @@ import type { RightMix, RightReading } from '../../../engine/panel/answers/read-
 import type { StepsReading } from '../../../engine/panel/answers/read-steps.ts';
 import type { Brief } from '../../../trials/schema/brief.ts';
 import { wordsOf } from '../../../trials/schema/scale-form.ts';
-import { figure, probability } from '../numbers.ts';
+import { probability } from '../numbers.ts';
 import { Figures } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 import type { AttributeReading } from '../results.ts';
@@ -76,8 +76,8 @@ function StepsPart({ steps, asked }: { steps: StepsReading; asked: BriefAttribut
           rows={steps.mixes}
           columns={[
             { head: 'Mix', cell: ({ mix }) => mix },
-            { head: 'log odds', number: true, cell: ({ place }) => figure(place) },
-            { head: 'standard error', number: true, cell: ({ standardError }) => figure(standardError) },
+            { head: 'log odds', value: ({ place }) => place },
+            { head: 'standard error', value: ({ standardError }) => standardError },
           ]}
         />
       </Figures>

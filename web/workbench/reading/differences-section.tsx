@@ -1,7 +1,7 @@
 import { useMemo, useState } from 'preact/hooks';
 import { differencesChart } from '../../charts/differences-chart.ts';
 import { useLoaded } from '../loaded.ts';
-import { count, figure, probability } from '../numbers.ts';
+import { count, probability } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
 import { Chart } from '../parts/chart.tsx';
 import { Choice } from '../parts/field.tsx';
@@ -94,8 +94,8 @@ function EveryPair({ view, attribute, shown }: EveryPairProps) {
           rows={pairs.filter(({ a, b }) => shown.has(a) && shown.has(b))}
           columns={[
             { head: 'Pair', cell: ({ a, b }) => `${a} and ${b}` },
-            { head: 'difference', number: true, cell: ({ difference }) => figure(difference) },
-            { head: 'standard error', number: true, cell: ({ standardError }) => figure(standardError) },
+            { head: 'difference', value: ({ difference }) => difference },
+            { head: 'standard error', value: ({ standardError }) => standardError },
             { head: 'p', number: true, cell: ({ p }) => probability(p) },
           ]}
         />

@@ -1,4 +1,4 @@
-import { figure, probability } from '../numbers.ts';
+import { probability, termWords } from '../numbers.ts';
 import { Figures } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 import type { AttributeFit } from '../results.ts';
@@ -15,16 +15,14 @@ export function FitFigures({ view }: { view: ReadingView }) {
         columns={[
           { head: 'Question', cell: ({ id }) => view.nameOf(id) },
           { head: 'model', cell: ({ model }) => MODELS[model ?? ''] ?? model ?? '–' },
-          { head: 'R², centred', number: true, cell: ({ rSquared }) => figure(rSquared) },
+          { head: 'R², centred', value: ({ rSquared }) => rSquared },
           {
             head: 'left-out mixes, q²',
-            number: true,
-            cell: ({ leaveOneMixOut: left }) => figure(left?.reason ? null : left?.q2),
+            value: ({ leaveOneMixOut: left }) => (left?.reason ? null : left?.q2),
           },
           {
             head: 'root mean square error',
-            number: true,
-            cell: ({ leaveOneMixOut: left }) => figure(left?.reason ? null : left?.rmse),
+            value: ({ leaveOneMixOut: left }) => (left?.reason ? null : left?.rmse),
           },
           { head: 'ratios matter, p', number: true, cell: ({ blending }) => probability(blending?.p) },
           { head: 'lack of fit, p', number: true, cell: ({ lackOfFit }) => probability(lackOfFit?.p) },
@@ -55,10 +53,10 @@ function Coefficients({ name, fit }: { name: string; fit: AttributeFit }) {
         caption={`Coefficients of ${name}`}
         rows={fit.coefficients}
         columns={[
-          { head: 'Term', cell: ({ term }) => term },
-          { head: 'estimate', number: true, cell: ({ estimate }) => figure(estimate, 4) },
-          { head: 'standard error', number: true, cell: ({ standardError }) => figure(standardError) },
-          { head: 'degrees of freedom', number: true, cell: ({ denDf }) => figure(denDf) },
+          { head: 'Term', cell: ({ term }) => termWords(term) },
+          { head: 'estimate', value: ({ estimate }) => estimate, digits: 4 },
+          { head: 'standard error', value: ({ standardError }) => standardError },
+          { head: 'degrees of freedom', value: ({ denDf }) => denDf },
           { head: 'p', number: true, cell: ({ p }) => probability(p) },
         ]}
       />

@@ -1,5 +1,5 @@
 import type { LikingReading } from '../../../engine/panel/map/liking-with.ts';
-import { figure, listed, probability } from '../numbers.ts';
+import { listed, probability } from '../numbers.ts';
 import { Figures } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 import { inSentence } from './trust.ts';
@@ -27,13 +27,13 @@ export function LikingSection({ liking, nameOf }: { liking: LikingReading; nameO
           rows={liking.with}
           columns={[
             { head: 'Question', cell: ({ id }) => nameOf(id) },
-            { head: 'correlation', number: true, cell: ({ correlation }) => figure(correlation, 2) },
+            { head: 'correlation', value: ({ correlation }) => correlation, digits: 2 },
             {
               head: 'from',
-              number: true,
-              cell: ({ interval }) => figure(interval?.[0], 2),
+              value: ({ interval }) => interval?.[0],
+              digits: 2,
             },
-            { head: 'to', number: true, cell: ({ interval }) => figure(interval?.[1], 2) },
+            { head: 'to', value: ({ interval }) => interval?.[1], digits: 2 },
             { head: 'p', number: true, cell: ({ p }) => probability(p) },
           ]}
         />

@@ -187,8 +187,12 @@ function TriangleShown({ view, choice, mix, asked, surfaces, tap }: ShownProps) 
       spec={(frame) => triangleChart(data, frame)}
       tap={(datum) => typeof datum['mix'] === 'string' && tap(datum['mix'])}
       table={{
-        head: [...components.map(({ id }) => id), attribute.name, 'give or take'],
-        rows: asked.points.map(({ shares }, i) => [...shares, surface.means[i]!, surface.halfWidths[i]!]),
+        head: [...components.map(({ id }) => `${id}, parts`), attribute.name, 'give or take'],
+        rows: asked.points.map(({ shares }, i) => [
+          ...shares.map((share) => 100 * share),
+          surface.means[i]!,
+          surface.halfWidths[i]!,
+        ]),
       }}
     />
   );

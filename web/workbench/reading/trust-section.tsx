@@ -1,4 +1,4 @@
-import { figure, listed, probability } from '../numbers.ts';
+import { listed, probability } from '../numbers.ts';
 import { Figures } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 import { Term } from '../parts/term.tsx';
@@ -43,14 +43,13 @@ export function TrustSection({ view }: { view: ReadingView }) {
           rows={view.panel}
           columns={[
             { head: 'Question', cell: ({ id }) => view.nameOf(id) },
-            { head: 'tasters', number: true, cell: ({ variance }) => figure(variance['assessor']) },
+            { head: 'tasters', value: ({ variance }) => variance['assessor'] },
             {
               head: 'taster by mix',
-              number: true,
-              cell: ({ variance }) => figure(variance['assessorByMix']),
+              value: ({ variance }) => variance['assessorByMix'],
             },
-            { head: 'sittings', number: true, cell: ({ variance }) => figure(variance['session']) },
-            { head: 'single cup', number: true, cell: ({ variance }) => figure(variance['residual']) },
+            { head: 'sittings', value: ({ variance }) => variance['session'] },
+            { head: 'single cup', value: ({ variance }) => variance['residual'] },
             { head: 'mixes differ, p', number: true, cell: ({ mixTest }) => probability(mixTest?.p) },
           ]}
         />
@@ -142,19 +141,17 @@ function TasterFigures({ row }: { row: TasterTrust }) {
           { head: 'Question', cell: ({ name }) => name },
           {
             head: <Term is="agreement">agreement</Term>,
-            number: true,
-            cell: ({ reading }) => figure(reading?.agreement, 2),
+            value: ({ reading }) => reading?.agreement,
+            digits: 2,
           },
           {
             head: <Term is="scaling">scale used</Term>,
-            number: true,
-            cell: ({ reading }) => figure(reading?.scaling, 2),
+            value: ({ reading }) => reading?.scaling,
           },
-          { head: 'higher by', number: true, cell: ({ reading }) => figure(reading?.offset, 2) },
+          { head: 'higher by', value: ({ reading }) => reading?.offset },
           {
             head: <Term is="repeatability">repeats within</Term>,
-            number: true,
-            cell: ({ reading }) => figure(reading?.repeatability, 2),
+            value: ({ reading }) => reading?.repeatability,
           },
           {
             head: <Term is="discrimination">alone tells apart, p</Term>,

@@ -1,6 +1,6 @@
 import { useMemo } from 'preact/hooks';
 import { MIXTURE_LESSONS, type MixtureLesson, WINE } from '../../../trials/teaching/published.ts';
-import { figure, probability } from '../numbers.ts';
+import { probability } from '../numbers.ts';
 import { PageHead } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 import { Unfold } from '../parts/unfold.tsx';
@@ -84,8 +84,8 @@ function MixtureReading({ lesson }: { lesson: MixtureLesson }) {
         rows={fit.coefficients}
         columns={[
           { head: 'Term', cell: ({ term }) => termName(lesson, term) },
-          { head: 'estimate', number: true, cell: ({ estimate }) => figure(estimate, 4) },
-          { head: 'standard error', number: true, cell: ({ standardError }) => figure(standardError) },
+          { head: 'estimate', value: ({ estimate }) => estimate, digits: 4 },
+          { head: 'standard error', value: ({ standardError }) => standardError },
           { head: 'p', number: true, cell: ({ p }) => probability(p) },
         ]}
       />
@@ -132,8 +132,8 @@ function WineReading() {
       rows={fit.coefficients}
       columns={[
         { head: 'What', cell: ({ name }) => name },
-        { head: 'estimate', number: true, cell: ({ estimate }) => figure(estimate, 4) },
-        { head: 'standard error', number: true, cell: ({ standardError }) => figure(standardError) },
+        { head: 'estimate', value: ({ estimate }) => estimate, digits: 4 },
+        { head: 'standard error', value: ({ standardError }) => standardError },
         { head: 'p', number: true, cell: ({ p }) => probability(p) },
       ]}
     />
