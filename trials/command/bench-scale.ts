@@ -1,6 +1,7 @@
 import { type Command, InvalidArgumentError } from 'commander';
 import { parseNumber } from '../files/number-text.ts';
 import { scaleOperation } from '../rounds/bench-operations.ts';
+import { inCurrency, moneyHead } from '../schema/money.ts';
 import { answer } from './answer.ts';
 import { examples } from './examples.ts';
 import { formulaFrom, namingFile } from './input-files.ts';
@@ -70,17 +71,24 @@ function amount(text: string): Amount {
   return UNITS[unit]!(value);
 }
 
-function showScaled({ formula, lines, grams, millilitres, cost }: ReturnType<typeof scaleOperation>): string {
+function showScaled({
+  formula,
+  lines,
+  grams,
+  millilitres,
+  cost,
+  currency,
+}: ReturnType<typeof scaleOperation>): string {
   const rows = lines.map((line) => [
     line.material,
     short(line.grams, 6),
     short(line.millilitres, 5),
     short(line.cost, 5),
   ]);
-  const titles = ['line', 'grams', 'millilitres', 'cost'];
+  const titles = ['line', 'grams', 'millilitres', moneyHead(currency, 'cost')];
   const volume = millilitres === null ? 'volume not known' : `${short(millilitres, 6)} mL`;
   return [
-    `${formula}: ${short(grams, 6)} g, ${volume}, ${cost === null ? 'cost not known' : `cost ${short(cost, 5)}`}.\n`,
+    `${formula}: ${short(grams, 6)} g, ${volume}, ${cost === null ? 'cost not known' : `cost ${inCurrency(short(cost, 5), currency)}`}.\n`,
     textTable(
       titles.map((title, c) => ({ title, numeric: c > 0 })),
       rows,

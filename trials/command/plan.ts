@@ -5,6 +5,7 @@ import { PLANNED_MODELS, type PlannedModel } from '../../engine/design/terms.ts'
 import { EngineError } from '../../engine/errors.ts';
 import { planOperation } from '../rounds/plan-operation.ts';
 import type { Brief } from '../schema/brief.ts';
+import { money as inMoney, moneyHead } from '../schema/money.ts';
 import type { PlanDocument } from '../schema/plan-document.ts';
 import { loadSolver } from '../solver.ts';
 import { answer } from './answer.ts';
@@ -194,13 +195,16 @@ function showPlan(document: PlanDocument, brief: Brief): string {
     `${count(mixes.length, 'mix', 'mixes')} of ${brief.batch.grams} g for ${brief.name}; the ${model} model has ${count(terms.length, 'term', 'terms')}.\n`,
     textTable(columns, rows),
     `Average variance ${short(document.averageVariance)}, largest ${short(document.maximumVariance)} (in units of one cup's variance).\n`,
-    ...showPrice(document),
-    ...showOffers(document),
+    ...showPrice(document, brief),
+    ...showOffers(document, brief),
     ...showRehearsal(document),
   ].join('\n');
 }
 
-function showPrice({ price, shifts, thrift, hiddenDuplicate, smallerBatch }: PlanDocument): string[] {
+function showPrice(
+  { price, shifts, thrift, hiddenDuplicate, smallerBatch }: PlanDocument,
+  { currency }: Brief,
+): string[] {
   const { grams, stocks, money, unpriced, minutes } = price;
   const masses = [
     ...Object.entries(grams).map(([id, mass]) => `${id} ${short(mass)} g`),
@@ -211,7 +215,9 @@ function showPrice({ price, shifts, thrift, hiddenDuplicate, smallerBatch }: Pla
   const noise = shifts[0]?.noise.from === 'assumed' ? 'noise assumed, --noise states it' : 'noise as stated';
   return [
     `Takes ${count(price.bottles, 'bottle', 'bottles')}, ${count(price.weighings, 'weighing', 'weighings')} and ${count(price.cups, 'cup', 'cups')} in ${count(price.sittings, 'sitting', 'sittings')}: ${masses.join(', ')}.`,
-    money === null ? `Money: not known, no price for ${unpriced.join(', ')}.` : `Money: ${money.toFixed(2)}.`,
+    money === null
+      ? `Money: not known, no price for ${unpriced.join(', ')}.`
+      : `Money: ${inMoney(money, currency)}.`,
     `About ${Math.round(minutes.weighing)} minutes to weigh, ${Math.round(minutes.pouring)} to pour, ${Math.round(minutes.tastingEach)} for each taster.`,
     ...(shifts.length === 0
       ? []
@@ -225,11 +231,14 @@ function showPrice({ price, shifts, thrift, hiddenDuplicate, smallerBatch }: Pla
   ];
 }
 
-function showOffers({ offers = [], among, comparedIn, price: own }: PlanDocument): string[] {
+function showOffers(
+  { offers = [], among, comparedIn, price: own }: PlanDocument,
+  { currency }: Brief,
+): string[] {
   if (offers.length === 0) return [];
   const columns = [
     { title: 'size' },
-    ...['mixes', 'cups', 'sittings', 'minutes', 'money', 'variance'].map((title) => ({
+    ...['mixes', 'cups', 'sittings', 'minutes', moneyHead(currency), 'variance'].map((title) => ({
       title,
       numeric: true,
     })),

@@ -93,5 +93,12 @@ function documentOf<T extends { warnings: readonly string[] }>(
   result: T,
 ) {
   const told = [...warnings, ...resolved.warnings, ...result.warnings];
-  return { formula: formula.name, ...result, warnings: told, version: VERSION };
+  const { currency } = formula;
+  return {
+    formula: formula.name,
+    ...(currency === undefined ? {} : { currency }),
+    ...result,
+    warnings: told,
+    version: VERSION,
+  };
 }

@@ -12,6 +12,7 @@ import { extremeShares } from '../../engine/region/extreme-shares.ts';
 import type { Brief } from '../schema/brief.ts';
 import { toBlendSpace } from '../schema/engine-shapes.ts';
 import type { Judgement } from '../schema/judgement.ts';
+import { inCurrency } from '../schema/money.ts';
 import { diluted, linkOfLines, stockLinks } from '../shelf/dilution-chain.ts';
 import { legalLimits } from '../shelf/legal-limits.ts';
 import { resolveFormula } from '../shelf/resolve-formula.ts';
@@ -219,7 +220,7 @@ function warningsOf(brief: Brief, found: Omit<Judgement, 'warnings'>): string[] 
           `not held against limits: ${unchecked.map((one) => `${one.material} (${one.because})`).join('; ')}`,
         ]),
     ...ethanolWarnings(brief, ethanol),
-    ...costWarnings(cost),
+    ...costWarnings(cost, brief.currency),
   ];
 }
 
@@ -234,13 +235,16 @@ function ethanolWarnings(
   ];
 }
 
-function costWarnings({ leastPerLitre, mostPerLitre, cap }: Judgement['cost']): string[] {
+function costWarnings(
+  { leastPerLitre, mostPerLitre, cap }: Judgement['cost'],
+  currency: string | undefined,
+): string[] {
   if (cap === null || mostPerLitre === null || mostPerLitre <= cap) return [];
   const cheapest = leastPerLitre !== null && leastPerLitre > cap;
   return [
     cheapest
-      ? `even the cheapest ratio costs ${short(leastPerLitre)} a litre of drink at the highest dose, and the brief allows ${cap}`
-      : `the dearest ratio costs ${short(mostPerLitre)} a litre of drink at the highest dose, and the brief allows ${cap}`,
+      ? `even the cheapest ratio costs ${inCurrency(short(leastPerLitre), currency)} a litre of drink at the highest dose, and the brief allows ${cap}`
+      : `the dearest ratio costs ${inCurrency(short(mostPerLitre), currency)} a litre of drink at the highest dose, and the brief allows ${cap}`,
   ];
 }
 

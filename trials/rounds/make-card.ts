@@ -114,10 +114,11 @@ export function cardFigures(brief: Brief, best: Best, shelf: Shelf): Figures {
   };
 }
 
-function mixOf({ components, name }: Brief, { grams }: Best): Formula {
+function mixOf({ components, name, currency }: Brief, { grams }: Best): Formula {
   return {
     format: 'formula/1',
     name,
+    ...(currency === undefined ? {} : { currency }),
     lines: components
       .filter(({ id }) => (grams[id] ?? 0) > 0)
       .map(({ id, name: title, material = title, strength, solvent, pricePerGram }) => ({

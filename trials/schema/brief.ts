@@ -129,6 +129,8 @@ export const Brief = z.object({
   name: title,
   /** Words to find the trial by. */
   tags: z.array(label(40)).max(20).optional(),
+  /** What its prices and costs are in, as people write it: EUR, £. It is only shown; nothing is converted. */
+  currency: label(12).optional(),
   components: z.array(Component).min(2).max(12),
   bounds: z.array(Bound).default([]),
   settings: z.array(Setting).max(4).default([]),

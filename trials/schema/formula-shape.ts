@@ -34,6 +34,8 @@ const FormulaLine = z.object({
 export const Formula = z.object({
   format: z.literal('formula/1'),
   name: text(200).default('Untitled'),
+  /** What its prices are in, as people write it; only shown. */
+  currency: text(12).optional(),
   lines: z.array(FormulaLine).min(1),
 });
 export type Formula = z.infer<typeof Formula>;

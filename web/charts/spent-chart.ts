@@ -14,6 +14,8 @@ export interface RoundSpent {
 export interface SpentData {
   title: string;
   rounds: readonly RoundSpent[];
+  /** What money is in, where the brief names it. */
+  currency?: string | undefined;
 }
 
 const KINDS = [
@@ -25,14 +27,14 @@ const KINDS = [
 const MOST_LABELLED = 8;
 
 /** Grams, money and cups by round: a column for each round, each kind on a scale of its own. */
-export function spentChart({ title, rounds }: SpentData, { width, theme }: ChartFrame): Spec {
+export function spentChart({ title, rounds, currency }: SpentData, { width, theme }: ChartFrame): Spec {
   if (rounds.length === 0) return emptyChart(title, { width, theme });
   const kinds = KINDS.filter(([kind]) => rounds.every((round) => round[kind] !== null));
   const perRow = Math.max(1, Math.min(kinds.length, Math.floor(width / 200)));
   const values = kinds.flatMap(([kind, says]) => {
     const most = Math.max(...rounds.map((round) => round[kind]!));
     return rounds.map((round) => ({
-      kind: says,
+      kind: kind === 'money' && currency !== undefined ? `${says}, ${currency}` : says,
       round: round.round,
       value: round[kind]!,
       // Room for the labels over the columns.

@@ -1,5 +1,6 @@
 import { doseLadder } from '../../engine/bench/dose-ladder.ts';
 import type { Card } from '../../trials/schema/card.ts';
+import { inCurrency } from '../../trials/schema/money.ts';
 import type { CardNames } from './card-names.ts';
 import { figure, score } from './figures.ts';
 
@@ -90,7 +91,8 @@ export function CardFigures({ card, names }: PartProps) {
         {because}
         {density === null ? '' : `, ${figure(density, 4)} g/mL at 20 °C`}.{' '}
         {drink !== null && `Drink: ${figure(drink.percentVol)} % by volume. `}
-        Cost: {cost.perBatch === null ? '' : `${figure(cost.perBatch)} a batch`}
+        Cost:{' '}
+        {cost.perBatch === null ? '' : `${inCurrency(figure(cost.perBatch), card.formula.currency)} a batch`}
         {cost.perLitreOfDrink === null ? '' : `, ${figure(cost.perLitreOfDrink)} a litre of drink`}
         {cost.perBatch === null ? cost.because : ` (${cost.because})`}.
       </p>

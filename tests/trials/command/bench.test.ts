@@ -7,7 +7,7 @@ import {
   StrengthResult,
   WeighResult,
 } from '../../../trials/schema/bench-results.ts';
-import { changed } from '../support/briefs.ts';
+import { changed, pithBrief } from '../support/briefs.ts';
 import { dropwise, Folder } from '../support/command-line.ts';
 
 const FORMULA = {
@@ -183,4 +183,25 @@ describe('a formula that is refused', () => {
       /odd\.json, line \d+, column \d+, lines\[0\]\.colour: unknown field, passed over$/,
     );
   });
+});
+
+test('money is told in the currency that a formula or brief names', async () => {
+  const named = folder.write('named.json', { ...FORMULA, currency: 'EUR' });
+  const shown = await dropwise('bench', 'scale', named, '--to', '1kg');
+  expect(shown.out).toMatch(/cost [\d.]+ EUR\.\n/);
+  expect(shown.out).toContain('cost, EUR');
+  const plain = await dropwise('bench', 'scale', file, '--to', '1kg');
+  expect(plain.out).toMatch(/cost [\d.]+ in the unit of the prices\./);
+  const result = await document(ScaleResult, 'scale', named, '--to', '1kg');
+  expect(result).toMatchObject({ currency: 'EUR' });
+  const { components } = pithBrief() as { components?: object[] };
+  const priced = {
+    ...pithBrief(),
+    currency: 'EUR',
+    components: components!.map((one) => ({ ...one, pricePerGram: 1 })),
+    caps: { costPerLitre: 0.01 },
+  };
+  const plan = await dropwise('plan', folder.write('priced.json', priced), '--mixes', '5');
+  expect(plan.out).toMatch(/Money: 20\.00 EUR\./);
+  expect(plan.err).toMatch(/even the cheapest ratio costs [\d.]+ EUR a litre of drink/);
 });

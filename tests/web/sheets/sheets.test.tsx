@@ -256,7 +256,7 @@ describe('what the bench holds', () => {
         'version 2, 2026-03-10',
         'For the bar.',
         '88.2 % alcohol by volume',
-        '1.47 a batch',
+        '1.47 in the unit of the prices a batch',
         'Exceeded: Quassin 0.8 mg/kg (maximum 0.5 mg/kg, EU, not verified)',
         'Not checked: Secret wood (unknown constituents)',
         'Holds pink pepper.',

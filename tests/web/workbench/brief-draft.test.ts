@@ -3,10 +3,12 @@ import demo from '../../../trials/demo/brief.json' with { type: 'json' };
 import { withRepeatability } from '../../../trials/schema/balance-rule.ts';
 import { Brief } from '../../../trials/schema/brief.ts';
 import { checkBrief } from '../../../trials/schema/check-brief.ts';
+import { money, moneyHead } from '../../../trials/schema/money.ts';
 import { draftOf, emptyDraft, jsonOf } from '../../../web/workbench/brief/draft.ts';
 import { withAdded, withGroup, withRemoved, withRow } from '../../../web/workbench/brief/draft-changes.ts';
 import { placeWords, worthTelling } from '../../../web/workbench/brief/fault-words.ts';
 import { faultsByPath } from '../../../web/workbench/brief/faults-by-path.ts';
+import { capsGist } from '../../../web/workbench/brief/gist.ts';
 import { changed, historyOf, redone, undone } from '../../../web/workbench/brief/history.ts';
 import { hundredsOf, shareOf } from '../../../web/workbench/brief/hundreds.ts';
 import { idFrom, idsOf } from '../../../web/workbench/brief/ids.ts';
@@ -31,6 +33,7 @@ const full = Brief.parse({
   drink: { name: 'soda', cupMillilitres: 30, dosePerLitre: 0.2 },
   caps: { costPerLitre: 0.5 },
   tags: ['soda', 'for the summer bar'],
+  currency: '£',
 });
 
 describe('a brief as it is typed', () => {
@@ -205,5 +208,14 @@ describe('faults beside fields', () => {
       'What it must taste like, 1: name: give it a name',
       'What it must taste like, 1: score: say which score, or choose another aim',
     ]);
+  });
+});
+
+describe('money', () => {
+  it('says what it is in, or that nobody named it', () => {
+    expect(money(12.3, 'EUR')).toBe('12.30 EUR');
+    expect(money(12.3, undefined)).toBe('12.30 in the unit of the prices');
+    expect([moneyHead('EUR'), moneyHead(undefined, 'cost')]).toEqual(['money, EUR', 'cost, as priced']);
+    expect(capsGist({ ...draftOf(full), currency: '£' })).toBe('0.5 £ a litre');
   });
 });

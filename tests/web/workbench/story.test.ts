@@ -159,7 +159,7 @@ describe('the price of mixes', () => {
       { mix: 'm0', again: true, grams: { a: 9, b: 9 } },
     ];
     expect(priceOf(brief as never, mixes)).toBe(
-      '1 bottle, 3.0 g of material, 3.00 in money, 24 cups for 4 tasters.',
+      '1 bottle, 3.0 g of material, 3.00 in the unit of the prices, 24 cups for 4 tasters.',
     );
   });
 

@@ -14,7 +14,7 @@ export function ComponentsChapter({ draft, change, faultAt }: ChapterProps) {
     <Chapter
       title="What is blended"
       gist={componentsGist(draft)}
-      paths={['components']}
+      paths={['components', 'currency']}
       says="Parts of a hundred, by mass, of all components together: 20 is a fifth. A dilution counts whole, as it is poured."
     >
       {faultAt('components') !== undefined && <p class="field fault">{faultAt('components')}</p>}
@@ -24,6 +24,7 @@ export function ComponentsChapter({ draft, change, faultAt }: ChapterProps) {
           component={component}
           index={index}
           id={ids[index]!}
+          currency={draft.currency ?? ''}
           change={(next, label) =>
             change(withRow(draft, 'components', index, next), `components ${index} ${label}`)
           }
@@ -34,6 +35,16 @@ export function ComponentsChapter({ draft, change, faultAt }: ChapterProps) {
       <button type="button" onClick={() => change(withAdded(draft, 'components'), '')}>
         Add a component
       </button>
+      <Field
+        label="Prices are in"
+        class="narrow"
+        value={draft.currency ?? ''}
+        change={(currency) => change({ ...draft, currency }, 'currency')}
+        fault={faultAt('currency')}
+        path="currency"
+        placeholder="EUR"
+        help="Shown with every cost; nothing is converted."
+      />
     </Chapter>
   );
 }
@@ -43,12 +54,14 @@ interface EntryProps {
   index: number;
   /** The short name it has as things stand. */
   id: string;
+  /** What its price is in. */
+  currency: string;
   change: (next: Partial<ComponentDraft>, label: string) => void;
   remove: () => void;
   faultAt: ChapterProps['faultAt'];
 }
 
-function ComponentEntry({ component, index, id, change, remove, faultAt }: EntryProps) {
+function ComponentEntry({ component, index, id, currency, change, remove, faultAt }: EntryProps) {
   const at = `components[${index}]`;
   const materials = useMaterials();
   const field = (key: keyof ComponentDraft, name: string) => ({
@@ -72,7 +85,7 @@ function ComponentEntry({ component, index, id, change, remove, faultAt }: Entry
       <details>
         <summary class="small">price, strength, stocks, short name</summary>
         <div class="fields">
-          <Field label="Price" number unit="per g" {...field('price', 'pricePerGram')} />
+          <Field label="Price" number unit={`${currency} per g`.trim()} {...field('price', 'pricePerGram')} />
           <Field
             label="Strength"
             number

@@ -11,6 +11,8 @@ export interface BriefDraft {
   name: string;
   /** Words with commas between; drafts that were kept before there were any have none. */
   tags?: string;
+  /** What prices are in. */
+  currency?: string;
   components: ComponentDraft[];
   bounds: BoundDraft[];
   settings: SettingDraft[];
@@ -136,6 +138,7 @@ export function draftOf(brief: Brief): BriefDraft {
   return {
     name: brief.name,
     tags: brief.tags?.join(', ') ?? '',
+    currency: brief.currency ?? '',
     components: brief.components.map(componentDraft),
     bounds: brief.bounds.map(({ of, least, most }) => ({
       terms: Object.entries(of).map(([component, coefficient]) => ({
@@ -239,6 +242,7 @@ export function jsonOf(draft: BriefDraft): unknown {
     format: 'brief/1',
     ...given('name', draft.name.trim()),
     ...tagsOf(draft),
+    ...given('currency', (draft.currency ?? '').trim()),
     components: draft.components.map((component, k) => componentJson(component, ids.components[k]!)),
     bounds: draft.bounds.map(({ terms, least, most }) => ({
       of: Object.fromEntries(

@@ -99,7 +99,12 @@ function CapsFields({ draft, change, faultAt }: ChapterProps) {
           unit="g"
           {...field('ethanol', 'ethanolGramsPerSitting')}
         />
-        <Field label="Cost per litre of drink" number {...field('cost', 'costPerLitre')} />
+        <Field
+          label="Cost per litre of drink"
+          number
+          unit={draft.currency || 'as priced'}
+          {...field('cost', 'costPerLitre')}
+        />
         <Field
           label="Laws to check against"
           {...field('jurisdictions', 'jurisdictions')}

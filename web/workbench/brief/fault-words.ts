@@ -16,6 +16,7 @@ const CHAPTERS: Record<string, string> = {
   cautions: 'Cautions',
   name: 'Name of the trial',
   tags: 'Words to find it by',
+  currency: 'What is blended: prices are in',
 };
 
 const FIELDS: Record<string, string> = {

@@ -73,10 +73,10 @@ export function concentrateGist(
 }
 
 /** What is not to be exceeded. */
-export function capsGist({ caps }: BriefDraft): string {
+export function capsGist({ caps, currency = '' }: BriefDraft): string {
   const said = [
     caps.ethanol === '' ? '' : `${caps.ethanol} g of ethanol a sitting`,
-    caps.cost === '' ? '' : `${caps.cost} a litre`,
+    caps.cost === '' ? '' : `${`${caps.cost} ${currency}`.trim()} a litre`,
     caps.jurisdictions,
   ];
   return said.filter((one) => one !== '').join('; ');

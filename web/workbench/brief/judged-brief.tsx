@@ -1,5 +1,6 @@
 import type { Brief } from '../../../trials/schema/brief.ts';
 import type { Judgement } from '../../../trials/schema/judgement.ts';
+import { inCurrency } from '../../../trials/schema/money.ts';
 import { useLoaded } from '../loaded.ts';
 import { figure } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
@@ -24,7 +25,7 @@ export function JudgedBrief({ brief }: { brief: Brief }) {
                 most of each. No legal verdict: look the sources up, and ask who answers for the law where you
                 sell.
               </p>
-              <CapLines judged={judged} />
+              <CapLines judged={judged} currency={brief.currency} />
             </Figures>
           )}
           {judged.chain.length > 0 && (
@@ -81,7 +82,13 @@ function LimitTable({ judged }: { judged: Judgement }) {
   );
 }
 
-function CapLines({ judged: { ethanol, cost } }: { judged: Judgement }) {
+function CapLines({
+  judged: { ethanol, cost },
+  currency,
+}: {
+  judged: Judgement;
+  currency: string | undefined;
+}) {
   return (
     <dl class="figures">
       <dt>Ethanol a taster and sitting</dt>
@@ -94,7 +101,7 @@ function CapLines({ judged: { ethanol, cost } }: { judged: Judgement }) {
       <dd>
         {cost.mostPerLitre === null || cost.leastPerLitre === null
           ? `not known: ${cost.because}`
-          : `${figure(cost.leastPerLitre)} to ${figure(cost.mostPerLitre)}${cost.cap === null ? '' : ` of ${cost.cap}`} (${cost.because})`}
+          : `${figure(cost.leastPerLitre)} to ${inCurrency(figure(cost.mostPerLitre), currency)}${cost.cap === null ? '' : `, of ${cost.cap}`} (${cost.because})`}
       </dd>
     </dl>
   );

@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { Card } from '../../../trials/schema/api.ts';
+import { money, moneyHead } from '../../../trials/schema/money.ts';
 import { useLoaded } from '../loaded.ts';
 import { figure, readNumber } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
@@ -52,7 +53,7 @@ export function BillSection({ card }: { card: Card }) {
                   { head: 'on the shelf, g', number: true, cell: (line) => line.onShelf.toFixed(places) },
                   { head: 'buy, g', number: true, cell: (line) => line.buy.toFixed(places) },
                   {
-                    head: 'costs',
+                    head: moneyHead(card.formula.currency, 'costs'),
                     number: true,
                     cell: ({ cost }) => (cost === null ? 'not known' : cost.toFixed(2)),
                   },
@@ -60,7 +61,9 @@ export function BillSection({ card }: { card: Card }) {
               />
               <p class="soft">
                 {figure(bill.grams, 4)} g are made.{' '}
-                {bill.cost === null ? 'A price is missing, so no sum.' : `To buy: ${bill.cost.toFixed(2)}.`}
+                {bill.cost === null
+                  ? 'A price is missing, so no sum.'
+                  : `To buy: ${money(bill.cost, card.formula.currency)}.`}
               </p>
             </>
           );

@@ -1,4 +1,5 @@
 import type { TrialView } from '../../../trials/schema/api.ts';
+import { money, moneyHead } from '../../../trials/schema/money.ts';
 import { useLoaded } from '../loaded.ts';
 import { count, figure, grams, when } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
@@ -23,7 +24,7 @@ export function LedgerPage({ trial }: { trial: TrialView }) {
 }
 
 function Told({ trial, ledger }: { trial: TrialView; ledger: Answer<'readLedger'> }) {
-  const { components, batch } = trial.brief;
+  const { components, batch, currency } = trial.brief;
   const { bottles, totals, cost } = ledger;
   if (bottles.length === 0) return <p class="soft">Nothing has been weighed yet.</p>;
   const all = totals.reduce((sum, one) => sum + one.grams, 0);
@@ -31,7 +32,7 @@ function Told({ trial, ledger }: { trial: TrialView; ledger: Answer<'readLedger'
     <>
       <p>
         {count(bottles.length, 'bottle')}, {figure(all, 4)} g in all
-        {cost === null ? '; a price is missing, so no sum' : `, ${cost.toFixed(2)} in materials`}.
+        {cost === null ? '; a price is missing, so no sum' : `, materials for ${money(cost, currency)}`}.
       </p>
       <Table
         caption="What each component went through"
@@ -40,7 +41,7 @@ function Told({ trial, ledger }: { trial: TrialView; ledger: Answer<'readLedger'
           { head: 'Component', cell: ({ name, component }) => name || component },
           { head: 'grams', number: true, cell: (one) => grams(one.grams, batch.readability) },
           {
-            head: 'cost',
+            head: moneyHead(currency, 'cost'),
             number: true,
             cell: (one) => (one.cost === null ? 'not known' : one.cost.toFixed(2)),
           },

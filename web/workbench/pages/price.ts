@@ -1,4 +1,5 @@
 import type { Brief } from '../../../trials/schema/brief.ts';
+import { money as inMoney } from '../../../trials/schema/money.ts';
 import { count } from '../numbers.ts';
 
 interface Priced {
@@ -21,7 +22,7 @@ export function priceOf(brief: Brief, mixes: readonly Priced[]): string {
   const said = [
     count(bottles.length, 'bottle'),
     `${all.toFixed(1)} g of material`,
-    ...(priced ? [`${money.toFixed(2)} in money`] : []),
+    ...(priced ? [inMoney(money, brief.currency)] : []),
     `${count(cups, 'cup')} for ${count(brief.panel.assessors, 'taster')}`,
   ];
   return `${said.join(', ')}.`;

@@ -87,8 +87,10 @@ function SizeCard({ trial, offer, chosen, choose }: CardProps) {
         <dd class="number">{all.toFixed(1)} g</dd>
         {price.money !== null && (
           <>
-            <dt>Money</dt>
-            <dd class="number">{price.money.toFixed(2)}</dd>
+            <dt>Money{trial.brief.currency === undefined && ', as priced'}</dt>
+            <dd class="number">
+              {price.money.toFixed(2)} {trial.brief.currency}
+            </dd>
           </>
         )}
       </dl>

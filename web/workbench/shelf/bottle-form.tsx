@@ -59,7 +59,13 @@ export function BottleForm({ materials, done }: { materials: readonly MaterialVi
           />
           <MaterialField label="Diluted in" materials={materials} {...field('solvent')} />
           <Field label="Density at 20 °C" unit="g/mL" number {...field('density')} />
-          <Field label="Price" unit="a gram" number {...field('price')} />
+          <Field
+            label="Price"
+            unit="a gram"
+            number
+            {...field('price')}
+            help="in the currency of your briefs"
+          />
           <Field label="From whom" {...field('supplier')} />
           <Field label="Opened on" placeholder="2026-03-10" {...field('opened')} />
           <Field label="Best before" placeholder="2027-03-10" {...field('bestBefore')} />

@@ -120,7 +120,13 @@ function ChangeForm({ lot, done }: { lot: Account['lot']; done: () => void }) {
           <Field label="Label" {...field('label')} />
           <Field label="Opened on" placeholder="2026-03-10" {...field('opened')} />
           <Field label="Best before" placeholder="2027-03-10" {...field('bestBefore')} />
-          <Field label="Price" unit="a gram" number {...field('price')} />
+          <Field
+            label="Price"
+            unit="a gram"
+            number
+            {...field('price')}
+            help="in the currency of your briefs"
+          />
           <Field label="Density at 20 °C" unit="g/mL" number {...field('density')} />
         </div>
       )}

@@ -70,7 +70,13 @@ export function MaterialForm({ done }: { done: () => void }) {
             <Field label="FEMA number" number {...field('fema')} />
             <Field label="Density at 20 °C" unit="g/mL" number {...field('density')} />
             <Field label="Flash point" unit="°C" number {...field('flash')} />
-            <Field label="Price" unit="a gram" number {...field('price')} />
+            <Field
+              label="Price"
+              unit="a gram"
+              number
+              {...field('price')}
+              help="in the currency of your briefs"
+            />
             <Field label="Natural?" {...field('natural')} />
             <Field label="Allergens" {...field('allergens')} />
             <Field label="Hazards" {...field('hazards')} />
