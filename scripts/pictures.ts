@@ -3,6 +3,8 @@ import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { DESK, launchChromium, openPage, Program } from '../tests/browser/program.ts';
 
+/** The section of the reading that holds the triangle. */
+const HEADING = 'How the ratios move the flavour';
 const folder = join(import.meta.dirname, '../docs/pictures');
 mkdirSync(folder, { recursive: true });
 
@@ -13,8 +15,11 @@ try {
   const { page } = await openPage(browser, DESK);
   await page.goto(`${program.address}/#/trials/demo/rounds/1/read`);
   await page.getByRole('button', { name: 'Read the scores' }).click();
-  await page.getByRole('heading', { name: 'How the ratios move the flavour' }).scrollIntoViewIfNeeded();
-  await page.locator('svg, canvas').nth(1).waitFor();
+  const flavour = page.locator('section', { has: page.getByRole('heading', { name: HEADING }) });
+  await flavour.scrollIntoViewIfNeeded();
+  await flavour.locator('svg.marks').waitFor();
+  // The heading at the top, so that the whole triangle is in the picture.
+  await flavour.evaluate((section) => section.scrollIntoView({ block: 'start' }));
   await page.waitForTimeout(3000);
   await page.screenshot({ path: join(folder, 'reading.png') });
   await page.goto(`${program.address}/#/trials/demo/next`);
