@@ -69,6 +69,13 @@ function weigh({ bottles, weighedBottles }: RoundFacts): Judged {
 
 function rest({ restHours, youngestHours, marks, sittings }: RoundFacts): Judged {
   const step = 'rest';
+  const early = youngestHours !== null && youngestHours < restHours;
+  if (marks.rest && early && !begun(sittings))
+    return {
+      step,
+      done: true,
+      says: `Said to have rested; the youngest bottle has had ${spanOf(youngestHours)} of ${spanOf(restHours)}.`,
+    };
   if (marks.rest || begun(sittings)) return { step, done: true, says: 'Rested.' };
   if (youngestHours === null)
     return { step, done: false, says: `Let the bottles stand for ${spanOf(restHours)}, all for as long.` };

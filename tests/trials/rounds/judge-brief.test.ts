@@ -110,7 +110,9 @@ describe('a brief against limits, before anything is mixed', () => {
     // Prices run from 0.25 to 0.5 a gram; 0.0528 g of mix a litre.
     expect(dear.cost.leastPerLitre!).toBeGreaterThan(0.25 * 0.0528);
     expect(dear.cost.mostPerLitre!).toBeLessThan(0.5 * 0.0528);
-    expect(dear.warnings.join()).toMatch(/even the cheapest ratio costs 0\.01\d* in the unit of the prices a litre/);
+    expect(dear.warnings.join()).toMatch(
+      /even the cheapest ratio costs 0\.01\d* in the unit of the prices a litre/,
+    );
     const unpriced = briefWith((brief) => {
       delete (brief.components[1] as { pricePerGram?: number }).pricePerGram;
     });

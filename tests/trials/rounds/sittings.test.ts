@@ -222,6 +222,18 @@ describe('the life of a sitting', () => {
     expect(store.acts.list(trial).length).toBe(acts.length);
   });
 
+  test('bottles said to have rested before they have: nothing is blocked, and the step keeps saying so', () => {
+    const trial = weighedTrial(context);
+    const view = markStep(context, { trial, round: 1 }, { step: 'rest', done: true, note: '' });
+    expect(view.steps[2]).toEqual({
+      step: 'rest',
+      state: 'done',
+      says: expect.stringMatching(/^Said to have rested; the youngest bottle has had .* of 24 h\.$/),
+    });
+    const later = { ...context, now: () => new Date(NOON.getTime() + 30 * 3_600_000) };
+    expect(roundView(later, trial, 1).steps[2]!.says).toBe('Rested.');
+  });
+
   test('moves the round’s steps on, each with a sentence', () => {
     const { trial, place, seat, codes } = openTrial();
     const steps = () =>

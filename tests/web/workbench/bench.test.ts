@@ -15,7 +15,7 @@ import {
   withoutLine,
   withPoured,
 } from '../../../web/workbench/bench/pours.ts';
-import { ageSpread, duration, restingOf } from '../../../web/workbench/bench/resting.ts';
+import { ageSpread, duration, restingOf, restMissing } from '../../../web/workbench/bench/resting.ts';
 import {
   likelySitting,
   namesIn,
@@ -214,6 +214,17 @@ describe('resting', () => {
     expect(ageSpread(resting, 24)).toEqual({ hours: 5, uneven: true });
     expect(ageSpread(resting, 72).uneven).toBe(false);
     expect(ageSpread([], 24)).toEqual({ hours: 0, uneven: false });
+  });
+
+  it('says how long is missing and that one may go on, and nothing once all have rested', () => {
+    expect(restMissing(resting, 24)).toBe(
+      'm2 has not stood for 24 h yet: 3 h are missing. m3 is not weighed yet. ' +
+        'You can go on all the same: how old each bottle was stays on record, and the reading tells.',
+    );
+    const weighed = resting.filter(({ hours }) => hours !== null);
+    expect(restMissing(weighed.slice(0, 1), 24)).toBeNull();
+    const young = weighed.map((one) => ({ ...one, left: 10 }));
+    expect(restMissing(young, 36)).toMatch(/^No bottle has stood for 36 h yet: 10 h at the most are missing/);
   });
 
   it('is told in minutes, hours and days', () => {

@@ -5,12 +5,13 @@ import { Onward } from '../parts/onward.tsx';
 import { Care, PageHead } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 import { MarkDone } from './mark-done.tsx';
-import { ageSpread, duration, restingOf } from './resting.ts';
+import { ageSpread, duration, restingOf, restMissing } from './resting.ts';
 
 /** How long each bottle has stood, and when all are ready. */
 export function RestPage({ trial, round }: { trial: TrialView; round: RoundView }) {
   const now = useNow(30_000);
   const resting = restingOf(round, now);
+  const missing = restMissing(resting, round.restHours);
   const spread = ageSpread(resting, round.restHours);
   return (
     <>
@@ -41,7 +42,19 @@ export function RestPage({ trial, round }: { trial: TrialView; round: RoundView 
           },
         ]}
       />
-      <MarkDone trial={trial} round={round} step="rest" says="They have rested" then="dose" />
+      {missing !== null && (
+        <Care>
+          <p role="status">{missing}</p>
+        </Care>
+      )}
+      <MarkDone
+        trial={trial}
+        round={round}
+        step="rest"
+        says="They have rested"
+        early={missing !== null}
+        then="dose"
+      />
       <Onward trial={trial} round={round} step="rest" />
     </>
   );

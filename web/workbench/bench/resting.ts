@@ -1,4 +1,5 @@
 import type { RoundView } from '../../../trials/schema/api.ts';
+import { listed } from '../numbers.ts';
 
 /** A bottle and how long it has stood. Hours; null where it is not weighed yet. */
 export interface Resting {
@@ -41,4 +42,39 @@ export function duration(hours: number): string {
 
 function inTwo(large: number, unit: string, small: number, smaller: string): string {
   return small === 0 ? `${large} ${unit}` : `${large} ${unit} ${small} ${smaller}`;
+}
+
+/**
+ * What is still missing before all bottles have rested, in a sentence; null where nothing is. Only said: what could not
+ * wait is tasted all the same.
+ */
+export function restMissing(resting: readonly Resting[], restHours: number): string | null {
+  const unweighed = resting.filter(({ hours }) => hours === null).map(({ blend }) => blend);
+  const young = resting.filter(({ left }) => left !== null && left > 0);
+  if (unweighed.length === 0 && young.length === 0) return null;
+  const longest = Math.max(0, ...young.map(({ left }) => left ?? 0));
+  const bottles =
+    young.length === resting.length
+      ? 'No bottle has stood'
+      : `${listed(named(young))} ${young.length === 1 ? 'has' : 'have'} not stood`;
+  const most = young.length > 1 ? ' at the most' : '';
+  return [
+    ...(young.length === 0
+      ? []
+      : [`${bottles} for ${whole(restHours)} yet: ${whole(longest)}${most} are missing.`]),
+    ...(unweighed.length === 0
+      ? []
+      : [`${listed(unweighed)} ${unweighed.length === 1 ? 'is' : 'are'} not weighed yet.`]),
+    'You can go on all the same: how old each bottle was stays on record, and the reading tells.',
+  ].join(' ');
+}
+
+/** Without its zeros: `24 h`. */
+function whole(hours: number): string {
+  return duration(hours).replace(/ 0 (min|h)$/, '');
+}
+
+function named(young: readonly Resting[]): string[] {
+  const names = young.map(({ blend }) => blend);
+  return names.length > 4 ? [...names.slice(0, 4), `${names.length - 4} more`] : names;
 }
