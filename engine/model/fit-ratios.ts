@@ -84,6 +84,7 @@ function unfitted(id: string, status: FitStatus, reason: string): AttributeFit {
     variance: NO_VARIANCES,
     lackOfFit: { ...noTest(reason), against: 'residual' },
     leaveOneMixOut: { rmse: null, q2: null, reason },
+    influence: [],
     rSquared: null,
     logRestrictedLikelihood: null,
     weights: [],

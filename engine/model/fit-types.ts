@@ -76,6 +76,20 @@ export interface LeaveOneMixOut {
   reason?: string;
 }
 
+/** What the surface owes to one mix (`influence.ts` says how each is had). */
+export interface MixInfluence {
+  mix: string;
+  blend: string;
+  /** 0 to 1. */
+  leverage: number | null;
+  /** Points of the scale, and the same in standard errors. */
+  moves: number | null;
+  shift: number | null;
+  /** Cook's distance of the whole blend. */
+  distance: number | null;
+  reason?: string;
+}
+
 export interface AttributeFit {
   id: string;
   status: FitStatus;
@@ -89,6 +103,8 @@ export interface AttributeFit {
   variance: Variances;
   lackOfFit: LackOfFit;
   leaveOneMixOut: LeaveOneMixOut;
+  /** One a tasted mix; empty where no sum of terms was fitted. */
+  influence: MixInfluence[];
   /** Share of the scores' squares about their mean that the ratios account for; can be below zero. */
   rSquared: number | null;
   logRestrictedLikelihood: number | null;

@@ -5,8 +5,10 @@ import { reductionsOf, variancesOf } from '../panel/random-effects.ts';
 import { besideEffects } from '../panel/serving-order.ts';
 import type { AttributeContext } from './attribute-context.ts';
 import { blendingTest } from './blending.ts';
+import { blendsLeftOut } from './blends-left-out.ts';
 import { coxEffects } from './cox-effects.ts';
 import type { AttributeFit, Coefficient, FitInput, FitStatus } from './fit-types.ts';
+import { influenceOf } from './influence.ts';
 import { lackOfFit } from './lack-of-fit.ts';
 import { leaveOneMixOut } from './leave-one-out.ts';
 import { estimatedMeans } from './mix-factor.ts';
@@ -20,6 +22,7 @@ export function reportSurface(
 ): Omit<AttributeFit, 'weights' | 'warnings' | 'model'> {
   const df = input.df ?? 'satterthwaite';
   const { fit, set, random } = surface;
+  const left = blendsLeftOut(surface);
   return {
     id: context.id,
     status: statusOf(fit),
@@ -31,7 +34,8 @@ export function reportSurface(
     effects: coxEffects(surface, input.space, input.region, df),
     variance: variancesOf(fit),
     lackOfFit: lackOfFit(surface, context.mixModel, input.region, df),
-    leaveOneMixOut: leaveOneMixOut(surface, estimatedMeans(context.mixModel, context.tasted)),
+    leaveOneMixOut: leaveOneMixOut(surface, left, estimatedMeans(context.mixModel, context.tasted)),
+    influence: influenceOf(surface, left),
     rSquared: centredRSquared(surface),
     logRestrictedLikelihood: fit.logRestrictedLikelihood,
     reference: referenceOf(surface, df),

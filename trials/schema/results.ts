@@ -123,6 +123,12 @@ export const FitResult = z.looseObject({
       variance: Variance,
       lackOfFit: Test.extend({ against: z.string() }),
       leaveOneMixOut: z.looseObject({ rmse: perhaps, q2: perhaps }),
+      influence: z.array(
+        z.looseObject({
+          ...{ mix: z.string(), blend: z.string(), leverage: probability.nullable() },
+          ...{ moves: perhaps, shift: perhaps, distance: perhaps },
+        }),
+      ),
       rSquared: perhaps,
       logRestrictedLikelihood: perhaps,
       weights: z.array(z.looseObject({ model: z.string(), weight: probability })),

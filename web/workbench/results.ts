@@ -1,6 +1,6 @@
 import type { NextResult } from '../../engine/aim/next-types.ts';
 import type { PlannedMix } from '../../engine/design/plan-types.ts';
-import type { AttributeFit, RatioFit, RegionWidths } from '../../engine/model/fit-types.ts';
+import type { AttributeFit as EngineFit, RatioFit, RegionWidths } from '../../engine/model/fit-types.ts';
 import type { AsideReading } from '../../engine/panel/asides/aside-types.ts';
 import type { Serving, WeighedMix } from '../../engine/panel/observations.ts';
 import type { AttributeReading as EngineReading, PanelReading } from '../../engine/panel/reading-types.ts';
@@ -8,7 +8,9 @@ import type { Reading, TrialView } from '../../trials/schema/api.ts';
 import type { Brief } from '../../trials/schema/brief.ts';
 import type { PlanDocument } from '../../trials/schema/plan-document.ts';
 
-export type { AttributeFit, NextResult, PlanDocument, PlannedMix };
+export type { NextResult, PlanDocument, PlannedMix };
+/** How the ratios move one attribute; readings made before influence was told have none. */
+export type AttributeFit = Omit<EngineFit, 'influence'> & Partial<Pick<EngineFit, 'influence'>>;
 /** How the panel worked on one attribute; a page opens with its pairs of mixes counted and left out. */
 export type AttributeReading = Omit<EngineReading, 'means'> & {
   means: ShownMean[];
@@ -28,7 +30,7 @@ export type Candidate = NextResult['best'];
 export interface ReadResult {
   /** Readings made before there were asides have none. */
   panel: Omit<PanelReading, 'attributes'> & { attributes: AttributeReading[]; asides?: AsideReading[] };
-  fit: RatioFit & { region: RegionWidths };
+  fit: Omit<RatioFit, 'attributes'> & { attributes: AttributeFit[]; region: RegionWidths };
   /** The same without those who know the formula, where some do. */
   withoutKnowing?: { panel: PanelReading; fit: RatioFit };
 }

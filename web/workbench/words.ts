@@ -15,6 +15,7 @@ export const TERMS = {
   code: 'The random three-digit number on a cup: all that a taster sees of a mix.',
   key: 'The list of which code was which mix. Opening it while people taste ends the blinding; it is kept on record.',
   interval: 'With 95 % confidence the panel’s own average lies inside this whisker.',
+  standardError: 'How far an estimate would typically lie off if the same panel tasted everything anew.',
   rest: 'The time a mix stands before it is tasted; all mixes of a round should be equally old.',
   setting: 'Something varied beside the blend, such as the dose in the drink.',
   batch: 'The mass of all components together in one mix.',

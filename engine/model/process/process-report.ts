@@ -56,6 +56,7 @@ export function reportProcess(
       against: 'residual',
     },
     leaveOneMixOut: leaveOut(context, without),
+    influence: [],
     rSquared: centredRSquared(context, model),
     logRestrictedLikelihood: null,
     weights: [{ model: 'process', weight: 1 }],

@@ -4,6 +4,7 @@ import type { AimedAttribute } from '../../../web/charts/aims.ts';
 import { curvesChart } from '../../../web/charts/curves-chart.ts';
 import { differencesChart } from '../../../web/charts/differences-chart.ts';
 import { effectsChart } from '../../../web/charts/effects-chart.ts';
+import { influenceChart } from '../../../web/charts/influence-chart.ts';
 import { knowledgeChart } from '../../../web/charts/knowledge-chart.ts';
 import { mapChart } from '../../../web/charts/map-chart.ts';
 import { missesChart } from '../../../web/charts/misses-chart.ts';
@@ -195,6 +196,20 @@ export const CHARTS: Record<string, (amount: Amount) => Case> = {
         })),
       },
       missesChart,
+    ),
+  influence: (amount) =>
+    drawn(
+      {
+        title: 'What rests on which mix',
+        terms: 3,
+        rows: mixesOf(amount).map((mix, i) => ({
+          mix,
+          ...(i === 2
+            ? { moves: null, shift: null, leverage: 1, distance: null }
+            : { moves: 4 - i, shift: 1.4 - 0.3 * i, leverage: 0.7 - 0.01 * i, distance: 1 / (i + 1) }),
+        })),
+      },
+      influenceChart,
     ),
   reach: (amount) =>
     drawn(

@@ -6,6 +6,7 @@ import { chance, figure } from '../numbers.ts';
 import { AcceptRound } from '../parts/accept-round.tsx';
 import { BlendBar } from '../parts/blend-bar.tsx';
 import { Chart } from '../parts/chart.tsx';
+import { profileSays } from '../parts/chart-words.ts';
 import { Check } from '../parts/field.tsx';
 import { MixLines, settingsSay } from '../parts/mix-lines.tsx';
 import { Figures, Warnings } from '../parts/page.tsx';
@@ -280,7 +281,7 @@ function PredictedProfiles({
   return (
     <Chart
       title={data.title}
-      summary={`Rings are what the models expect of this panel’s average, whiskers their 95 % intervals; the outlined band is what counts as a match.${
+      summary={`${profileSays(data)} Rings are what the models expect of this panel’s average, whiskers their 95 % intervals; the outlined band is what counts as a match.${
         attributes.some(({ aim }) => aim?.kind === 'toward')
           ? ' An arrow points to the end that is aimed at.'
           : ''

@@ -1,5 +1,6 @@
 import { roundsChart } from '../../charts/rounds-chart.ts';
 import { Chart } from '../parts/chart.tsx';
+import { roundsSays } from '../parts/chart-words.ts';
 import { Term } from '../parts/term.tsx';
 import type { ReadingView } from '../reading/reading-view.ts';
 import { roundDistances } from '../reading/round-distances.ts';
@@ -8,15 +9,13 @@ import { roundDistances } from '../reading/round-distances.ts';
 export function RoundsSection({ view }: { view: ReadingView }) {
   const points = roundDistances(view);
   if (points.length === 0) return null;
-  const nearest = [...points].sort((a, b) => a.distance - b.distance)[0]!;
   return (
     <Chart
       title="How near each round came to the target"
       summary={
         <>
-          Nearest so far as tasted: {nearest.mix}, {nearest.distance.toFixed(1)} points of 100 away (between{' '}
-          {nearest.low.toFixed(1)} and {nearest.high.toFixed(1)}). <Term is="distance">Distance</Term> is
-          never below nothing, so noise alone keeps even a perfect match away from it.
+          {roundsSays({ points })} <Term is="distance">Distance</Term> is never below nothing, so noise alone
+          keeps even a perfect match away from it.
         </>
       }
       of={view}

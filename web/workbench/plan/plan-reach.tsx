@@ -1,6 +1,7 @@
 import type { TrialView } from '../../../trials/schema/api.ts';
 import { reachChart } from '../../charts/reach-chart.ts';
 import { Chart } from '../parts/chart.tsx';
+import { reachSays } from '../parts/chart-words.ts';
 import { weighedMixes } from '../reading/reading-view.ts';
 import type { PlanDocument } from '../results.ts';
 
@@ -25,11 +26,11 @@ export function PlanReach({ trial, plan }: { trial: TrialView; plan: PlanDocumen
   return (
     <Chart
       title={data.title}
-      summary={
+      summary={`${reachSays(data)} ${
         made.length > 0
           ? 'A stroke for each mix: planned ones in the colour of the liquid, weighed ones in ink.'
           : 'A stroke for each mix on what the brief allows of each component.'
-      }
+      }`}
       of={plan}
       spec={(frame) => reachChart(data, frame)}
       table={{

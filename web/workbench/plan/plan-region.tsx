@@ -8,6 +8,7 @@ import { type RegionData, regionChart } from '../../charts/triangle/region-chart
 import { sliceRegion } from '../../charts/triangle/slice.ts';
 import { count } from '../numbers.ts';
 import { Chart } from '../parts/chart.tsx';
+import { regionSays } from '../parts/chart-words.ts';
 import { Choice } from '../parts/field.tsx';
 import { weighedMixes } from '../reading/reading-view.ts';
 import type { PlanDocument } from '../results.ts';
@@ -62,7 +63,7 @@ export function PlanRegion({ trial, plan, draft }: RegionProps) {
       ) : (
         <Chart
           title={data.title}
-          summary={summaryOf(trial, plan)}
+          summary={`${regionSays(data)} ${summaryOf(trial, plan)}`}
           of={data}
           spec={(frame) => regionChart(data, frame)}
           table={{

@@ -2,6 +2,7 @@ import type { TrialView } from '../../../trials/schema/api.ts';
 import { knowledgeChart } from '../../charts/knowledge-chart.ts';
 import { count, figure } from '../numbers.ts';
 import { Chart } from '../parts/chart.tsx';
+import { knowledgeSays } from '../parts/chart-words.ts';
 import { weighedMixes } from '../reading/reading-view.ts';
 import type { PlanDocument } from '../results.ts';
 import { scatterWords } from './plan-takes.tsx';
@@ -132,12 +133,13 @@ function Knowledge({ trial, plan }: { trial: TrialView; plan: PlanDocument }) {
     ),
   };
   const title = 'Where more mixes stop paying';
+  const data = { title, points, named, own: own ?? null };
   return (
     <Chart
       title={title}
-      summary="The smallest difference between two mixes that the panel would notice four times in five, in points of 100 of the scale. Where the line lies flat, another mix teaches little. The ring is the plan below."
+      summary={`${knowledgeSays(data)} Where the line lies flat, another mix teaches little. The ring is the plan below.`}
       of={plan}
-      spec={(frame) => knowledgeChart({ title, points, named, own: own ?? null }, frame)}
+      spec={(frame) => knowledgeChart(data, frame)}
       table={{
         head: ['mixes', 'smallest difference noticed'],
         rows: [...points, ...(own ? [own] : [])].map(({ mixes, notices }, k) => [

@@ -4,6 +4,7 @@ import { useLoaded } from '../loaded.ts';
 import { modelOf } from '../model/panel-model.ts';
 import { Await } from '../parts/await.tsx';
 import { Chart } from '../parts/chart.tsx';
+import { curvesSays } from '../parts/chart-words.ts';
 import { Choice } from '../parts/field.tsx';
 import { Term } from '../parts/term.tsx';
 import { readOf } from '../results.ts';
@@ -35,31 +36,33 @@ function Curves({ view, component }: { view: ReadingView; component: string }) {
   );
   return (
     <Await of={loaded} what="the curves" again={again}>
-      {(points) => (
-        <Chart
-          title={`Every question as ${component} goes from least to most`}
-          summary={
-            <>
-              From the middle of what is allowed, <Term is="cox">the others giving way</Term>. The band is the{' '}
-              <Term is="interval">95 % interval</Term>; below each picture stand the parts of a hundred.
-            </>
-          }
-          of={points}
-          spec={(frame) =>
-            curvesChart({ title: `More ${component}`, component, attributes: view.attributes, points }, frame)
-          }
-          table={{
-            head: ['question', `${component}, parts of 100`, 'predicted', 'from', 'to'],
-            rows: points.map(({ attribute, parts, mean, low, high }) => [
-              view.nameOf(attribute),
-              parts,
-              mean,
-              low,
-              high,
-            ]),
-          }}
-        />
-      )}
+      {(points) => {
+        const data = { title: `More ${component}`, component, attributes: view.attributes, points };
+        return (
+          <Chart
+            title={`Every question as ${component} goes from least to most`}
+            summary={
+              <>
+                {curvesSays(data)} From the middle of what is allowed,{' '}
+                <Term is="cox">the others giving way</Term>. The band is the{' '}
+                <Term is="interval">95 % interval</Term>; below each picture stand the parts of a hundred.
+              </>
+            }
+            of={points}
+            spec={(frame) => curvesChart(data, frame)}
+            table={{
+              head: ['question', `${component}, parts of 100`, 'predicted', 'from', 'to'],
+              rows: points.map(({ attribute, parts, mean, low, high }) => [
+                view.nameOf(attribute),
+                parts,
+                mean,
+                low,
+                high,
+              ]),
+            }}
+          />
+        );
+      }}
     </Await>
   );
 }

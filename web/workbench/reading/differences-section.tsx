@@ -4,6 +4,7 @@ import { useLoaded } from '../loaded.ts';
 import { count, probability } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
 import { Chart } from '../parts/chart.tsx';
+import { differencesSays } from '../parts/chart-words.ts';
 import { Choice } from '../parts/field.tsx';
 import { Table } from '../parts/table.tsx';
 import { Term } from '../parts/term.tsx';
@@ -55,8 +56,8 @@ function OneQuestion({ view, one }: { view: ReadingView; one: AttributeReading }
         title={title}
         summary={
           <>
-            {one.says} It tells {count(apart, 'pair')} of {all} apart. Mixes joined by one{' '}
-            <Term is="bracket">bracket</Term> cannot be told apart.
+            {one.says} {differencesSays(data)} It tells {count(apart, 'pair')} of {all} apart. Mixes joined by
+            one <Term is="bracket">bracket</Term> cannot be told apart.
           </>
         }
         of={`${one.id} ${picked.mixes.join('\n')}`}

@@ -1,6 +1,6 @@
 import { type EffectCell, effectsChart } from '../../charts/effects-chart.ts';
-import { change } from '../numbers.ts';
 import { Chart } from '../parts/chart.tsx';
+import { effectsSays } from '../parts/chart-words.ts';
 import { Term } from '../parts/term.tsx';
 import type { ReadingView } from './reading-view.ts';
 
@@ -8,9 +8,6 @@ import type { ReadingView } from './reading-view.ts';
 export function EffectsSection({ view }: { view: ReadingView }) {
   const { brief } = view.trial;
   const cells = effectCells(view);
-  const strongest = cells
-    .filter(({ tells }) => tells)
-    .sort((a, b) => Math.abs(b.change) - Math.abs(a.change))[0];
   const title = 'What more of each component does';
   const data = {
     title,
@@ -25,11 +22,8 @@ export function EffectsSection({ view }: { view: ReadingView }) {
         title="Tilt: how far the score moves from least to most of a component"
         summary={
           <>
-            {strongest === undefined
-              ? 'The panel cannot yet tell what any component does.'
-              : `Strongest: from least to most ${strongest.component}, ${view.nameOf(strongest.attribute)} moves by ${change(strongest.change, 0)} % of its scale.`}{' '}
-            The whisker is its <Term is="interval">interval</Term>; an empty place means that the panel cannot
-            tell. Each is taken <Term is="cox">while the others give way</Term>.
+            {effectsSays(data)} The whisker is its <Term is="interval">interval</Term>; an empty place means
+            that the panel cannot tell. Each is taken <Term is="cox">while the others give way</Term>.
           </>
         }
         of={view}

@@ -4,6 +4,7 @@ import { useLoaded } from '../loaded.ts';
 import { modelOf } from '../model/panel-model.ts';
 import { Await } from '../parts/await.tsx';
 import { Chart } from '../parts/chart.tsx';
+import { mapSays } from '../parts/chart-words.ts';
 import type { ReadingView } from './reading-view.ts';
 import { inSentence } from './trust.ts';
 
@@ -37,8 +38,8 @@ export function MapSection({ view }: { view: ReadingView }) {
             title={data.title}
             summary={
               <>
-                Mixes that lie together taste alike; each may lie anywhere in its outline in 95 of 100 panels
-                like this one. {apart} of {pairs.length} pairs lie apart.
+                {mapSays(data)} Mixes that lie together taste alike; each may lie anywhere in its outline in
+                95 of 100 panels like this one. {apart} of {pairs.length} pairs lie apart.
               </>
             }
             of={loaded}

@@ -1,9 +1,9 @@
 import { type MissPoint, missesChart } from '../../charts/misses-chart.ts';
 import { useLoaded } from '../loaded.ts';
 import { modelOf } from '../model/panel-model.ts';
-import { change } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
 import { Chart } from '../parts/chart.tsx';
+import { missesSays } from '../parts/chart-words.ts';
 import { endsOf } from '../results.ts';
 import type { ReadingView } from './reading-view.ts';
 
@@ -13,21 +13,13 @@ export function MissesSection({ view }: { view: ReadingView }) {
   return (
     <Await of={loaded} what="what the models expect" again={again}>
       {(points) => {
-        const worst = worstOf(view, points);
+        const data = { title: 'Tasted and expected', attributes: view.attributes, points };
         return (
           <Chart
             title="Each mix as tasted and as the models expect it"
-            summary={
-              <>
-                On the slanted line both agree.{' '}
-                {worst &&
-                  `The largest miss is ${worst.mix} on ${view.nameOf(worst.attribute).toLowerCase()}: ${change(worst.tasted - worst.expected)} points beside what is expected.`}
-              </>
-            }
+            summary={<>On the slanted line both agree. {missesSays(data)}</>}
             of={points}
-            spec={(frame) =>
-              missesChart({ title: 'Tasted and expected', attributes: view.attributes, points }, frame)
-            }
+            spec={(frame) => missesChart(data, frame)}
             table={{
               head: ['mix', 'question', 'expected', 'tasted', 'tasted from', 'tasted to'],
               rows: points.map(({ mix, attribute, expected, tasted, low, high }) => [
@@ -44,14 +36,6 @@ export function MissesSection({ view }: { view: ReadingView }) {
       }}
     </Await>
   );
-}
-
-function worstOf(view: ReadingView, points: readonly MissPoint[]): MissPoint | null {
-  const size = ({ attribute, tasted, expected }: MissPoint) => {
-    const { scale } = view.attributes.find(({ id }) => id === attribute)!;
-    return Math.abs(tasted - expected) / (scale[1] - scale[0]);
-  };
-  return [...points].sort((a, b) => size(b) - size(a))[0] ?? null;
 }
 
 async function missPoints(view: ReadingView): Promise<MissPoint[]> {

@@ -1,8 +1,8 @@
 import { useMemo } from 'preact/hooks';
 import { type AimedAttribute, aimInWords, distanceOf } from '../../charts/aims.ts';
 import { type ProfileData, type ProfilePoint, profileChart } from '../../charts/profile-chart.ts';
-import { listed } from '../numbers.ts';
 import { Chart } from '../parts/chart.tsx';
+import { profileSays } from '../parts/chart-words.ts';
 import { endsOf } from '../results.ts';
 import { MixesChoice, usePickedMixes } from './picked-mixes.tsx';
 import type { ReadingView } from './reading-view.ts';
@@ -12,7 +12,6 @@ export function ProfileSection({ view }: { view: ReadingView }) {
   const whole = useMemo(() => profileOf(view), [view]);
   const picked = usePickedMixes(view, whole.mixes);
   const data = { ...whole, mixes: picked.mixes };
-  const near = whole.mixes.filter((mix) => mix !== 'reference').slice(0, 2);
   return (
     <section>
       <h2>Each mix against the target</h2>
@@ -21,8 +20,8 @@ export function ProfileSection({ view }: { view: ReadingView }) {
         title={data.title}
         summary={
           <>
-            Nearest to the target as tasted: {listed(near)}. Whiskers are 95 % intervals of the panel’s
-            average; the outlined band is what counts as a match.{openEnded(view.attributes)}
+            {profileSays(whole)} Whiskers are 95 % intervals of the panel’s average; the outlined band is what
+            counts as a match.{openEnded(view.attributes)}
           </>
         }
         of={picked.mixes.join('\n')}

@@ -20,6 +20,7 @@ import { CurvesSection } from './curves-section.tsx';
 import { DifferencesSection } from './differences-section.tsx';
 import { EffectsSection } from './effects-section.tsx';
 import { FitFigures } from './fit-figures.tsx';
+import { InfluenceSection } from './influence-section.tsx';
 import { KnowingSection } from './knowing-section.tsx';
 import { LikingSection } from './liking-section.tsx';
 import { MapSection } from './map-section.tsx';
@@ -160,6 +161,9 @@ function ReadingShown({ view, stored }: { view: ReadingView; stored: Reading }) 
       </Unfold>
       <Unfold says="where the models miss">
         <MissesSection view={view} />
+      </Unfold>
+      <Unfold says="which mixes the models rest on">
+        <InfluenceSection view={view} />
       </Unfold>
       <FitFigures view={view} />
       <p class="soft small">

@@ -3,9 +3,10 @@ import { type AimedAttribute, matchingBand } from '../../charts/aims.ts';
 import { type TriangleData, triangleChart } from '../../charts/triangle/triangle-chart.ts';
 import { useLoaded } from '../loaded.ts';
 import { modelOf } from '../model/panel-model.ts';
-import { listed, score } from '../numbers.ts';
+import { listed } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
 import { Chart } from '../parts/chart.tsx';
+import { triangleSays } from '../parts/chart-words.ts';
 import { Choice } from '../parts/field.tsx';
 import { rankedMixes } from './profile-section.tsx';
 import type { ReadingView, WeighedMix } from './reading-view.ts';
@@ -182,7 +183,7 @@ function TriangleShown({ view, choice, mix, asked, surfaces, tap }: ShownProps) 
   return (
     <Chart
       title={title}
-      summary={<TriangleSays view={view} choice={choice} mix={mix} surface={surface} attribute={attribute} />}
+      summary={<TriangleSays view={view} choice={choice} mix={mix} data={data} />}
       of={`${choice.attribute} ${choice.three.join()} ${mix.mix}`}
       spec={(frame) => triangleChart(data, frame)}
       tap={(datum) => typeof datum['mix'] === 'string' && tap(datum['mix'])}
@@ -212,24 +213,17 @@ function shownAs(view: ReadingView, { attribute }: TriangleChoice): AimedAttribu
 }
 
 interface SaysProps extends Omit<AskedProps, 'tap'> {
-  surface: Surface;
-  attribute: AimedAttribute;
+  data: TriangleData;
 }
 
-function TriangleSays({ view, choice, mix, surface, attribute }: SaysProps) {
+function TriangleSays({ view, choice, mix, data }: SaysProps) {
+  const { attribute } = data;
   const others = view.trial.brief.components.filter((_, c) => !choice.three.includes(c)).map(({ id }) => id);
-  const low = score(Math.min(...surface.means), attribute.scale);
-  const high = score(Math.max(...surface.means), attribute.scale);
   const hatched = matchingBand(attribute) !== null;
   return (
     <>
-      Between {low} and {high}
-      {others.length > 0 && (
-        <>
-          , with {listed(others)} as in {mix.mix}
-        </>
-      )}
-      . {hatched && 'Hatched: within tolerance of the target. '}
+      {triangleSays(data)} {others.length > 0 && `With ${listed(others)} as in ${mix.mix}. `}
+      {hatched && 'Hatched: within tolerance of the target. '}
       {attribute.id !== CHANCE && 'Washed out: the panel cannot know it within a fifth of the scale. '}A ring
       for each pour; small ones lie off this slice. Tap a mix to slice through it.
     </>
