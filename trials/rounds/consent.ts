@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import type { Brief } from '../schema/brief.ts';
+import { tasterCautions } from '../schema/taster-cautions.ts';
 import type { SeatKey } from '../store/records.ts';
 import { type Context, timeOf } from './context.ts';
 import { findTrial } from './find.ts';
@@ -7,7 +8,7 @@ import { conflict } from './refusal.ts';
 
 /** What a taster is told before the first cup, and the version of those words. */
 export function consentWords(brief: Brief): { version: string; cautions: string[] } {
-  const cautions = brief.cautions.filter(({ to }) => to === 'taster').map(({ text }) => text);
+  const cautions = tasterCautions(brief);
   const digest = createHash('sha256').update(JSON.stringify(cautions)).digest('hex');
   return { version: `cautions-${digest.slice(0, 12)}`, cautions };
 }

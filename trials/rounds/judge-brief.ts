@@ -13,11 +13,11 @@ import type { Brief } from '../schema/brief.ts';
 import { toBlendSpace } from '../schema/engine-shapes.ts';
 import type { Judgement } from '../schema/judgement.ts';
 import { inCurrency } from '../schema/money.ts';
+import { plannedEthanol, type StrongestDrink, strongestDrink } from '../schema/strongest-drink.ts';
 import { diluted, linkOfLines, stockLinks } from '../shelf/dilution-chain.ts';
 import { legalLimits } from '../shelf/legal-limits.ts';
 import { resolveFormula } from '../shelf/resolve-formula.ts';
 import { type Shelf, starterShelf } from '../shelf/shelf.ts';
-import { plannedEthanol, type StrongestDrink, strongestDrink } from './strongest-drink.ts';
 
 interface Tools {
   solver: LinearSolver;

@@ -1,9 +1,9 @@
 import { REFERENCE, WARMUP } from '../../engine/panel/observations.ts';
 import type { Brief } from '../schema/brief.ts';
+import { knownActives } from '../schema/known-actives.ts';
 import { usualCups } from '../schema/usual-cups.ts';
 import type { SittingRecord } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
-import { knownActives } from './known-actives.ts';
 import { latestWeighings } from './weighed.ts';
 import { counted, listed, spanOf } from './words.ts';
 

@@ -1,5 +1,6 @@
 import type { PouringSheet } from '../../trials/schema/api.ts';
 import type { Brief } from '../../trials/schema/brief.ts';
+import { tasterCautions } from '../../trials/schema/taster-cautions.ts';
 import { fromPlace } from './paper-order.ts';
 import { PaperQuestion, PaperRanking, PaperSet } from './paper-questions.tsx';
 import { Sheet, WriteIn } from './sheet.tsx';
@@ -32,7 +33,7 @@ interface BallotProps {
 }
 
 function Ballot({ brief, label, tray, questions }: BallotProps) {
-  const cautions = brief.cautions.filter(({ to }) => to === 'taster');
+  const cautions = tasterCautions(brief);
   const drink = brief.drink?.name || 'a drink';
   return (
     <Sheet title={`Ballot of ${tray.assessor}`} of={label} says={`You are about to taste: ${drink}.`}>
@@ -40,7 +41,7 @@ function Ballot({ brief, label, tray, questions }: BallotProps) {
         <section class="cautions whole-block">
           <h2>Read this first</h2>
           <ul>
-            {cautions.map(({ text }) => (
+            {cautions.map((text) => (
               <li key={text}>{text}</li>
             ))}
           </ul>

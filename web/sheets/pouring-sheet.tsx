@@ -1,6 +1,7 @@
 import type { PouringSheet as Pouring } from '../../trials/schema/api.ts';
 import type { Brief } from '../../trials/schema/brief.ts';
 import type { JugDose } from '../../trials/schema/jug-doses.ts';
+import { tasterCautions } from '../../trials/schema/taster-cautions.ts';
 import { dosingRows } from './dosing-rows.ts';
 import { decimals, figure } from './figures.ts';
 import { Sheet } from './sheet.tsx';
@@ -37,6 +38,7 @@ export function PouringSheet({ brief, pouring }: { brief: Brief; pouring: Pourin
           ))}
         </tbody>
       </table>
+      <Cautions of={tasterCautions(brief)} />
       <Jugs brief={brief} rows={dosingRows(brief, pouring)} doses={pouring.doses} />
     </Sheet>
   );
@@ -50,6 +52,21 @@ function PouredCup({ cup }: { cup: Pouring['trays'][number]['cups'][number] | un
       <span class="of-mix">{cup.mix}</span>
       <span class="tick" />
     </td>
+  );
+}
+
+/** What whoever pours says to the tasters; it stands on their ballots too. */
+function Cautions({ of }: { of: readonly string[] }) {
+  if (of.length === 0) return null;
+  return (
+    <section class="cautions whole-block">
+      <h2>Tell the tasters before the first cup</h2>
+      <ul class="small">
+        {of.map((text) => (
+          <li key={text}>{text}</li>
+        ))}
+      </ul>
+    </section>
   );
 }
 

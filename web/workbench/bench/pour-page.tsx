@@ -13,6 +13,7 @@ import { DrawForm } from './draw-form.tsx';
 import { MarkDone } from './mark-done.tsx';
 import { PouringList } from './pouring-list.tsx';
 import { untasted } from './sitting-draft.ts';
+import { TasterWords } from './taster-words.tsx';
 
 /** Draws codes and shows who pours what where. */
 export function PourPage({ trial, round }: { trial: TrialView; round: RoundView }) {
@@ -24,6 +25,7 @@ export function PourPage({ trial, round }: { trial: TrialView; round: RoundView 
         Codes reach the tasters, mixes do not. Draw the codes, print the pouring sheet, let somebody pour who
         does not taste if you can.
       </PageHead>
+      <TasterWords trial={trial} />
       {any && (
         <ul class="sittings">
           {round.sittings.map((sitting) => (

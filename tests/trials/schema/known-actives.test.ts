@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { knownActives } from '../../../trials/rounds/known-actives.ts';
+import { knownActives } from '../../../trials/schema/known-actives.ts';
 import { smallBrief } from '../../support/small-trial.ts';
 
 const inDrink = (name: string, cautions: object[] = []) => {

@@ -1,4 +1,4 @@
-import type { Brief } from '../schema/brief.ts';
+import type { Brief } from './brief.ts';
 
 /** What some must not drink, by the words that give it away. Common practice, no published list. */
 const ACTIVES = [
@@ -14,6 +14,14 @@ const ACTIVES = [
   },
 ] as const;
 
+/** What names speak of, with the word that gives it away. */
+export function activesIn(names: readonly string[]): { name: string; who: string; found: string }[] {
+  return ACTIVES.flatMap(({ name, words, who }) => {
+    const found = names.map((one) => words.exec(one)?.[0]).find((word) => word !== undefined);
+    return found === undefined ? [] : [{ name, who, found }];
+  });
+}
+
 /**
  * Quinine and caffeine that a drink's or component's name speaks of, each in a sentence for the pouring page. Names
  * are all there is to go by: what no name tells is not found. Left out where the brief tells its tasters already.
@@ -24,11 +32,10 @@ export function knownActives(brief: Pick<Brief, 'drink' | 'components' | 'cautio
     ...brief.components.flatMap(({ name, material = '' }) => [name, material.replaceAll('-', ' ')]),
   ];
   const told = brief.cautions.filter(({ to }) => to === 'taster').map(({ text }) => text);
-  return ACTIVES.flatMap(({ name, words, who }) => {
-    const found = names.map((one) => words.exec(one)?.[0]).find((word) => word !== undefined);
-    if (found === undefined || told.some((text) => new RegExp(name, 'i').test(text))) return [];
-    return [
-      `“${found}” may mean ${name}: say so before the first cup, it is not for ${who}; read the bottle, and write it into the brief’s cautions`,
-    ];
-  });
+  return activesIn(names)
+    .filter(({ name }) => !told.some((text) => new RegExp(name, 'i').test(text)))
+    .map(
+      ({ name, who, found }) =>
+        `“${found}” may mean ${name}: say so before the first cup, it is not for ${who}; read the bottle, and write it into the brief’s cautions`,
+    );
 }

@@ -1,6 +1,6 @@
 import { ETHANOL_DENSITY } from '../../engine/bench/alcohol-density.ts';
-import type { Brief } from '../schema/brief.ts';
-import { jugDoses } from '../schema/jug-doses.ts';
+import type { Brief } from './brief.ts';
+import { jugDoses } from './jug-doses.ts';
 
 /** The strongest drink that a brief allows. */
 export interface StrongestDrink {
