@@ -342,6 +342,7 @@ describe('the data', () => {
       'mixes.csv',
       'scores.csv',
       'answers.csv',
+      'materials.json',
     ]);
   });
 
