@@ -38,6 +38,9 @@ export function makeProgram(io: Io, exit: (status: number) => void): Command {
     add(program, io);
   addOpen(program, exit);
   addData(program, io);
+  const groups = program.commands.filter(({ commands }) => commands.length > 0);
+  for (const group of [program, ...groups])
+    group.helpCommand('help [command]', 'what can be said to a command');
   program.addHelpText(
     'after',
     '\nExit status: 0 done, 1 the input is wrong, 2 the command line is wrong.\nExample: dropwise plan brief.json --mixes 12 --json',

@@ -8,8 +8,8 @@ import { attributesGist } from './gist.ts';
 
 const AIMS = [
   ['value', 'a score of'],
-  ['range', 'between two scores'],
-  ['reference', 'as the reference drink'],
+  ['range', 'between'],
+  ['reference', 'as the reference'],
   ['most', 'as high as can be'],
   ['least', 'as low as can be'],
   ['none', 'nothing, only look'],

@@ -31,7 +31,8 @@ function PlannedMixEntry({ trial, mix }: { trial: TrialView; mix: RoundMix }) {
     <li>
       <h3>{mix.mix}</h3>
       <p>
-        {mix.why} {mix.repeats !== null && `A fresh weighing of ${mix.repeats}.`}{' '}
+        {mix.why}{' '}
+        {mix.repeats !== null && !mix.why.includes(mix.repeats) && `A fresh weighing of ${mix.repeats}.`}{' '}
         {mix.again && <Term is="again">Poured again.</Term>}{' '}
         {mix.blend !== mix.mix && `From the bottle ${mix.blend}.`}
       </p>
