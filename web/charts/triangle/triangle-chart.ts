@@ -74,7 +74,7 @@ function contourLayers(data: TriangleData, theme: ChartFrame['theme']) {
 function levelLabels(data: TriangleData, levels: readonly number[], theme: ChartFrame['theme']) {
   return {
     data: { values: placedLevels(data, levels) },
-    mark: { type: 'text', color: theme.ink, fontSize: 11, stroke: theme.paper, strokeWidth: 0 },
+    mark: { type: 'text', color: theme.ink, fontSize: 11 },
     encoding: { text: { field: 'label' } },
   };
 }
@@ -190,11 +190,8 @@ function mixLayers(data: TriangleData, ground: Ground, theme: ChartFrame['theme'
     },
     {
       data: { values: namesBeside(named, ground, standing) },
-      mark: NAME_MARK,
-      encoding: {
-        text: { field: 'name' },
-        color: { condition: { test: 'datum.onSlice', value: theme.ink }, value: theme.soft },
-      },
+      mark: { ...NAME_MARK, color: theme.ink },
+      encoding: { text: { field: 'name' } },
     },
     {
       data: { values: shown },
