@@ -1,5 +1,5 @@
 import type { ScheffeModel } from '../design/terms.ts';
-import type { MixModel } from '../panel/mix-model.ts';
+import { type MixModel, MixModels } from '../panel/mix-model.ts';
 import type { FitInput, FitStatus, RegionWidths, TermModel } from './fit-types.ts';
 import { logRatioSet } from './log-ratio-set.ts';
 import { fitMixFactor } from './mix-factor.ts';
@@ -35,8 +35,9 @@ interface NoContext {
   reason: string;
 }
 
-/** Term sets of one space, each worked out once. */
+/** Term sets of one space, each worked out once, and what attributes scored on the same cups share. */
 export class TermSets {
+  readonly mixModels = new MixModels();
   readonly #input: FitInput;
   readonly #known = new Map<string, TermSet>();
   #cover: PointTable | null = null;
@@ -88,7 +89,7 @@ export function attributeContext(
   const tasted = tastedOf(input, at);
   const nothing = whyNoModel(tasted);
   if (nothing) return { context: null, ...nothing };
-  const mixModel = fitMixFactor(tasted);
+  const mixModel = fitMixFactor(tasted, sets.mixModels);
   const still = stillSettings(input, tasted.mixes);
   const summary = summariseMixes(tasted, mixModel);
   const context = {
