@@ -9,6 +9,7 @@ export type Sheet = (typeof SHEETS)[number];
 export const TRIAL_PAGES = [
   'story',
   'brief',
+  'ladder',
   'plan',
   'next',
   'desk',

@@ -9,6 +9,7 @@ import { type Place, trialAddress } from './routes.ts';
 import { openTrial, openTrialOf } from './trial-store.ts';
 
 const BriefPage = lazyPage(() => import('./brief/brief-page.tsx').then((room) => room.BriefPage));
+const LadderPage = lazyPage(() => import('./ladder/ladder-page.tsx').then((room) => room.LadderPage));
 const PlannedPage = lazyPage(() => import('./pages/planned.tsx').then((room) => room.PlannedPage));
 const WeighPage = lazyPage(() => import('./bench/weigh-page.tsx').then((room) => room.WeighPage));
 const RestPage = lazyPage(() => import('./bench/rest-page.tsx').then((room) => room.RestPage));
@@ -58,6 +59,7 @@ export function TrialHouse({ place }: { place: InTrial }) {
 const PAGES = {
   story: StoryPage,
   brief: BriefPage,
+  ladder: LadderPage,
   plan: PlanPage,
   next: NextPage,
   desk: DeskPage,

@@ -8,6 +8,8 @@ export const TERMS = {
     'How far from the target, over all aimed attributes: the root of the weighted mean of the squared misses, each in percent of its scale.',
   tolerance: 'How far off the target still counts as a match, in points of the scale.',
   readability: 'The smallest step your scale shows, in grams.',
+  ladder:
+    'Halfway, in proportion, between the strongest rung that was missed and the next one (ASTM E679); the group’s is the geometric mean.',
   repeats:
     'How far readings of one and the same load scatter. It says more of a scale than the smallest step that it shows.',
   share: 'The part of the blend’s mass that a component makes up, as it is named in the brief.',

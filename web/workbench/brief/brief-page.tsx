@@ -5,6 +5,7 @@ import { type Loaded, troubleOf } from '../loaded.ts';
 import { Trouble } from '../parts/await.tsx';
 import { PageHead, Warnings } from '../parts/page.tsx';
 import { offerUndo } from '../parts/undo.tsx';
+import { trialAddress } from '../routes.ts';
 import { ask, Refusal } from '../server.ts';
 import { showTrial } from '../trial-store.ts';
 import { BriefForm } from './brief-form.tsx';
@@ -52,6 +53,10 @@ export function BriefPage({ trial }: { trial: TrialView }) {
       </PageHead>
       <Warnings of={trial.warnings} />
       <JudgedBrief brief={trial.brief} />
+      <p class="small">
+        Not sure from where on something is tasted?{' '}
+        <a href={trialAddress(trial.trial, 'ladder')}>Let tasters climb a ladder of doses</a>.
+      </p>
       <ReadBriefFile take={(draft) => editing.replace(draft, false)} />
       <BriefForm editing={editing} open={false}>
         <Trouble of={trouble} />

@@ -25,7 +25,7 @@ export interface BriefEditing {
 
 /** Edits a brief. `name` names the draft that is kept; faults, once shown, are checked again as the maker types. */
 export function useBrief(name: string, opened: BriefDraft): BriefEditing {
-  const key = `${name}:in-hundreds`;
+  const key = keyOf(name);
   const base = useRef(opened);
   const [history, setHistory] = useState<History<BriefDraft>>(() =>
     historyOf(kept<BriefDraft>(key) ?? opened),
@@ -73,6 +73,20 @@ export function useBrief(name: string, opened: BriefDraft): BriefEditing {
     check,
     replace,
   };
+}
+
+/** Changes the draft that is kept under a name, or what was opened where none is: it is there when the brief is next looked at. */
+export function changeKeptDraft(
+  name: string,
+  opened: BriefDraft,
+  change: (draft: BriefDraft) => BriefDraft,
+): void {
+  const key = keyOf(name);
+  keep(key, change(kept<BriefDraft>(key) ?? opened));
+}
+
+function keyOf(name: string): string {
+  return `${name}:in-hundreds`;
 }
 
 /** Judged by the very rules of the workbench; what they cannot know here (an empty region) it says on saving. */
