@@ -351,6 +351,8 @@ test('the whole loop is played with few hands', async () => {
   so('second round');
   await checkDecoded();
   await maker.link(/next mixes/i);
+  await page.getByText(/^These were proposed before the latest round/).waitFor();
+  expect(await page.getByRole('button', { name: /^Make these/ }).count()).toBe(0);
   await maker.button('Propose anew');
   await page.getByRole('heading', { name: 'Worth making next' }).waitFor();
   await prove(maker);

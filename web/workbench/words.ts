@@ -54,10 +54,10 @@ export const STEPS = {
 
 /** Models in words of the bench; their textbook names stand behind. */
 export const MODELS: Record<string, string> = {
-  linear: 'each component pulls by itself (linear)',
-  quadratic: 'pairs of components act together (quadratic)',
-  'special-cubic': 'pairs and threes act together (special cubic)',
-  'full-cubic': 'pairs and threes, lopsided too (full cubic)',
+  linear: 'each pulls by itself (linear)',
+  quadratic: 'pairs act together (quadratic)',
+  'special-cubic': 'pairs and threes (special cubic)',
+  'full-cubic': 'threes, lopsided pairs (full cubic)',
   'log-ratio': 'ratios on a log scale (log-ratio)',
   process: 'a smooth curve without a fixed form (Gaussian process)',
 };

@@ -6,7 +6,7 @@ export const POINTS = [
   ['', 'none'],
   ['lattice', 'each alone, and halves of each two'],
   ['centroid', 'equal parts of every group'],
-  ['axial', 'each alone, the middle, and half-way between'],
+  ['axial', 'each alone, the middle, half-way'],
 ] as const;
 
 const FIELDS: Record<string, string> = {

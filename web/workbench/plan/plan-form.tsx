@@ -18,7 +18,7 @@ import {
 } from './plan-wishes.ts';
 
 const CHOICES = [
-  ['', 'the richest that so many mixes can carry'],
+  ['', 'the richest that so many can carry'],
   ...Object.entries(MODELS).filter(([id]) =>
     ['linear', 'quadratic', 'special-cubic', 'full-cubic', 'log-ratio'].includes(id),
   ),
