@@ -1,4 +1,5 @@
 import { EngineError } from '../errors.ts';
+import { checkScores } from '../panel/check-scores.ts';
 import type { FitInput } from './fit-types.ts';
 
 /** Shapes and finiteness; everything about the sense of the data is a status. */
@@ -22,13 +23,5 @@ export function checkInput({ space, region, mixes, servings, attributes }: FitIn
         `${space.settings.length} numbers`,
       );
   });
-  servings.forEach(({ scores }, i) => {
-    if (scores.length !== attributes.length)
-      throw new EngineError(
-        'bad-argument',
-        `servings[${i}].scores`,
-        scores.length,
-        `${attributes.length} scores`,
-      );
-  });
+  checkScores({ servings, attributes });
 }

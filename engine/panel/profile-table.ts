@@ -41,11 +41,13 @@ export function additiveFit(table: ProfileTable, chosen: readonly number[]): Add
   const mix = new Float64Array(table.mixes);
   const assessor = new Float64Array(table.assessors);
   const hasMix = Array.from({ length: table.mixes }, (_, m) => chosen.some((a) => filled(table, a, m)));
+  const mixes = { levels: mix, of: Array.from(mix, (_, m) => m) };
+  const assessors = { levels: assessor, of: chosen };
   const scale = table.mean.reduce((most, v) => Math.max(most, Math.abs(v)), 1e-300);
   for (let round = 0; round < ROUNDS; round++) {
     const moved = Math.max(
-      levelMixes(table, chosen, mix, assessor),
-      levelAssessors(table, chosen, mix, assessor),
+      level(table, mixes, assessors, (m, a) => a * table.mixes + m),
+      level(table, assessors, mixes, (a, m) => a * table.mixes + m),
     );
     if (moved <= STILL * scale) break;
   }
@@ -58,46 +60,25 @@ export function filled(table: ProfileTable, assessor: number, mix: number): bool
   return table.count[assessor * table.mixes + mix]! > 0;
 }
 
-function levelMixes(
-  table: ProfileTable,
-  chosen: readonly number[],
-  mix: Float64Array,
-  assessor: Float64Array,
+/** Averages over the others of each cell's mean less the other's level: once for mixes, once for assessors. */
+function level(
+  { mean, count }: ProfileTable,
+  own: { levels: Float64Array; of: readonly number[] },
+  other: { levels: Float64Array; of: readonly number[] },
+  cellOf: (own: number, other: number) => number,
 ): number {
   let moved = 0;
-  for (let m = 0; m < table.mixes; m++) {
+  for (const i of own.of) {
     let [sum, cells] = [0, 0];
-    for (const a of chosen) {
-      const cell = a * table.mixes + m;
-      if (table.count[cell]! === 0) continue;
-      sum += table.mean[cell]! - assessor[a]!;
+    for (const j of other.of) {
+      const cell = cellOf(i, j);
+      if (count[cell]! === 0) continue;
+      sum += mean[cell]! - other.levels[j]!;
       cells++;
     }
     if (cells === 0) continue;
-    moved = Math.max(moved, Math.abs(sum / cells - mix[m]!));
-    mix[m] = sum / cells;
-  }
-  return moved;
-}
-
-function levelAssessors(
-  table: ProfileTable,
-  chosen: readonly number[],
-  mix: Float64Array,
-  assessor: Float64Array,
-): number {
-  let moved = 0;
-  for (const a of chosen) {
-    let [sum, cells] = [0, 0];
-    for (let m = 0; m < table.mixes; m++) {
-      const cell = a * table.mixes + m;
-      if (table.count[cell]! === 0) continue;
-      sum += table.mean[cell]! - mix[m]!;
-      cells++;
-    }
-    if (cells === 0) continue;
-    moved = Math.max(moved, Math.abs(sum / cells - assessor[a]!));
-    assessor[a] = sum / cells;
+    moved = Math.max(moved, Math.abs(sum / cells - own.levels[i]!));
+    own.levels[i] = sum / cells;
   }
   return moved;
 }

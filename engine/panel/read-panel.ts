@@ -1,6 +1,6 @@
-import { EngineError } from '../errors.ts';
 import { withAge } from './age-at-tasting.ts';
 import { readAnswers } from './answers/read-answers.ts';
+import { checkScores } from './check-scores.ts';
 import { type Cups, cupsOf, isAnalysed } from './cups.ts';
 import { likingWith } from './map/liking-with.ts';
 import { MixModels } from './mix-model.ts';
@@ -47,18 +47,6 @@ function ageOf({ servings, attributes }: PanelInput, setAside: ReadonlySet<strin
     .map((_, at) => cupsOf(servings, at, setAside))
     .reduce<Cups | null>((most, cups) => (most && most.y.length >= cups.y.length ? most : cups), null);
   return fullest && withAge(servings, fullest).age;
-}
-
-function checkScores({ servings, attributes }: PanelInput): void {
-  servings.forEach(({ scores }, i) => {
-    if (scores.length !== attributes.length)
-      throw new EngineError(
-        'bad-argument',
-        `servings[${i}].scores`,
-        scores.length,
-        `${attributes.length} scores`,
-      );
-  });
 }
 
 function panelWarnings({ servings, attributes }: PanelInput, setAside: ReadonlySet<string>): string[] {
