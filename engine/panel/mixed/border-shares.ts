@@ -1,11 +1,12 @@
 import { multiply, sumOfProducts } from '../../numeric/dense.ts';
+import type { Products } from './products.ts';
 import type { Structure } from './structure.ts';
 import type { Workings } from './workings.ts';
 
 /** Brings the border's share into the traces, squares and forms of all factors. */
-export function addBorderShares(s: Structure, w: Workings): void {
+export function addBorderShares(s: Structure, products: Products, w: Workings): void {
   const count = s.factors.length;
-  const spread = w.grams.map((gram) => (gram.length > 0 ? multiply(w.inverse, gram, w.width) : gram));
+  const traces = localTraces(s, products, w);
   const reached = w.pulls.map((pull) => (pull.length > 0 ? multiply(pull, w.inverse, w.width) : pull));
   for (let k = 0; k < count; k++)
     for (let l = 0; l <= k; l++) {
@@ -13,14 +14,65 @@ export function addBorderShares(s: Structure, w: Workings): void {
       else if (s.isGlobal[k] || s.isGlobal[l]) combineMixed(s, w, k, l);
       else {
         const at = k * count + l;
-        w.squares[at]! +=
-          traceOfProduct(spread[k]!, spread[l]!, w.width) - 2 * sumOfProducts(w.inverse, w.middles[at]!);
+        w.squares[at]! += traces.ofPair(k, l) - 2 * sumOfProducts(w.inverse, w.middles[at]!);
         w.forms[at]! -= sumOfProducts(reached[k]!, w.pulls[l]!);
-        if (k === l) for (let i = 0; i < w.width; i++) w.traces[k]! -= spread[k]![i * w.width + i]!;
+        if (k === l) w.traces[k]! -= traces.of(k);
       }
       w.squares[l * count + k] = w.squares[k * count + l]!;
       w.forms[l * count + k] = w.forms[k * count + l]!;
     }
+}
+
+/**
+ * tr(K U_k'U_k) and tr(K U_k'U_k K U_l'U_l) of the local factors. Where few types of blocks hold a factor, U has fewer rows
+ * than the border is wide, and its rows are gone through instead of its gram.
+ */
+function localTraces(s: Structure, products: Products, w: Workings) {
+  const counts = new Int32Array(s.factors.length);
+  for (const k of products.factorOf) counts[k]! += 1;
+  if (counts.every((count) => count <= w.width / 2)) {
+    const rows = s.factors.map((_, k) => (s.isGlobal[k] ? null : weightedRows(products, w, k, counts[k]!)));
+    const turned = rows.map((own) => own && multiply(own, w.inverse, w.width));
+    const between = (k: number, l: number) => multiply(turned[k]!, transposed(rows[l]!, w.width), w.width);
+    return {
+      of: (k: number) => sumOfProducts(turned[k]!, rows[k]!),
+      ofPair: (k: number, l: number) => between(k, l).reduce((sum, v) => sum + v * v, 0),
+    };
+  }
+  const spread = w.grams.map((gram) => (gram.length > 0 ? multiply(w.inverse, gram, w.width) : gram));
+  return {
+    of: (k: number) => {
+      let trace = 0;
+      for (let i = 0; i < w.width; i++) trace += spread[k]![i * w.width + i]!;
+      return trace;
+    },
+    ofPair: (k: number, l: number) => traceOfProduct(spread[k]!, spread[l]!, w.width),
+  };
+}
+
+/** Rows of U that belong to one factor, each times the root of how many blocks share it: their gram is U'U over all blocks. */
+function weightedRows(
+  { rowStart, factorOf, share }: Products,
+  w: Workings,
+  k: number,
+  count: number,
+): Float64Array {
+  const out = new Float64Array(count * w.width);
+  let at = 0;
+  for (let t = 0; t + 1 < rowStart.length; t++)
+    for (let row = rowStart[t]!; row < rowStart[t + 1]!; row++) {
+      if (factorOf[row] !== k) continue;
+      const root = Math.sqrt(share[t]!);
+      for (let c = 0; c < w.width; c++) out[at++] = root * w.borders[row * w.width + c]!;
+    }
+  return out;
+}
+
+function transposed(a: Float64Array, columns: number): Float64Array {
+  const rows = a.length / columns;
+  const out = new Float64Array(a.length);
+  for (let i = 0; i < rows; i++) for (let j = 0; j < columns; j++) out[j * rows + i] = a[i * columns + j]!;
+  return out;
 }
 
 function combineMixed(s: Structure, w: Workings, k: number, l: number): void {

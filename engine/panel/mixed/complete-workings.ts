@@ -35,7 +35,7 @@ export function completeWorkings(
     out.lengths[s.factorAt[i]!]! += v * v;
   });
   sumLocals(s, products, local, out);
-  addBorderShares(s, out);
+  addBorderShares(s, products, out);
   return out;
 }
 
