@@ -4,7 +4,7 @@ import { listed, parts } from '../numbers.ts';
 type Components = Brief['components'];
 
 /** Shares that may be too narrow on the bar of a phone for a name or a number. */
-const SLIM = 0.09;
+const SLIM = 0.13;
 
 /** A blend as one bar of liquid cut into shares, each with its name and parts of a hundred; small ones are named below. */
 export function BlendBar({ components, ratios }: { components: Components; ratios: Record<string, number> }) {
