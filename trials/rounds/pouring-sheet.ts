@@ -1,5 +1,6 @@
 import type { PouringSheet } from '../schema/api.ts';
 import { formOf } from '../schema/scale-form.ts';
+import { tasterCautions } from '../schema/taster-cautions.ts';
 import type { Store } from '../store/store.ts';
 import { partsOf } from './cup-parts.ts';
 import { doseOf } from './dose.ts';
@@ -33,6 +34,7 @@ export function pouringSheet(store: Store, { trial, sitting }: SittingPlace): Po
     sitting,
     label,
     cupMillilitres,
+    cautions: tasterCautions(brief),
     trays,
     questions: asked,
     hidden,

@@ -115,6 +115,8 @@ export const PouringSheet = z.object({
   sitting: z.string(),
   label: Name,
   cupMillilitres: z.number().nullable(),
+  /** What tasters are told before the first cup, word for word as on their ballots. */
+  cautions: z.array(z.string()),
   trays: z.array(
     z.object({
       assessor: Name,

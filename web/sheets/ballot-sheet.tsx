@@ -1,6 +1,5 @@
 import type { PouringSheet } from '../../trials/schema/api.ts';
 import type { Brief } from '../../trials/schema/brief.ts';
-import { tasterCautions } from '../../trials/schema/taster-cautions.ts';
 import { fromPlace } from './paper-order.ts';
 import { PaperQuestion, PaperRanking, PaperSet } from './paper-questions.tsx';
 import { Sheet, WriteIn } from './sheet.tsx';
@@ -16,6 +15,7 @@ export function BallotSheets({ brief, pouring }: { brief: Brief; pouring: Pourin
         <Ballot
           key={tray.assessor}
           brief={brief}
+          cautions={pouring.cautions}
           label={pouring.label}
           tray={tray}
           questions={fromPlace(pouring.questions, place)}
@@ -27,13 +27,13 @@ export function BallotSheets({ brief, pouring }: { brief: Brief; pouring: Pourin
 
 interface BallotProps {
   brief: Brief;
+  cautions: readonly string[];
   label: string;
   tray: Tray;
   questions: readonly Question[];
 }
 
-function Ballot({ brief, label, tray, questions }: BallotProps) {
-  const cautions = tasterCautions(brief);
+function Ballot({ brief, cautions, label, tray, questions }: BallotProps) {
   const drink = brief.drink?.name || 'a drink';
   return (
     <Sheet title={`Ballot of ${tray.assessor}`} of={label} says={`You are about to taste: ${drink}.`}>

@@ -1,7 +1,6 @@
 import type { PouringSheet as Pouring } from '../../trials/schema/api.ts';
 import type { Brief } from '../../trials/schema/brief.ts';
 import type { JugDose } from '../../trials/schema/jug-doses.ts';
-import { tasterCautions } from '../../trials/schema/taster-cautions.ts';
 import { dosingRows } from './dosing-rows.ts';
 import { decimals, figure } from './figures.ts';
 import { Sheet } from './sheet.tsx';
@@ -38,7 +37,7 @@ export function PouringSheet({ brief, pouring }: { brief: Brief; pouring: Pourin
           ))}
         </tbody>
       </table>
-      <Cautions of={tasterCautions(brief)} />
+      <Cautions of={pouring.cautions} />
       <Jugs brief={brief} rows={dosingRows(brief, pouring)} doses={pouring.doses} />
     </Sheet>
   );

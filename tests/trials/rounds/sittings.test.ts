@@ -85,6 +85,9 @@ describe('a sitting that is drawn', () => {
     expect(ballot.cups.map(({ warmup }) => warmup)).toEqual([true, false, false, false]);
     expect(sheet.doses).toEqual({ qa1: 0.3, qb2: 0.3, qc3: 0.3 });
     expect(sheet.cupMillilitres).toBe(30);
+    // Who pours and who tastes read the same words.
+    expect(sheet.cautions).toEqual(ballot.consent.cautions);
+    expect(sheet.cautions).toEqual(['Holds citrus.']);
   });
 
   test('keeps only the hash of a link, and a renewed link replaces it', () => {

@@ -43,6 +43,7 @@ const pouring: Pouring = {
   sitting: 's1',
   label: 'Tuesday',
   cupMillilitres: 40,
+  cautions: ['Kin to cashew.'],
   hidden: [],
   trays: [
     {

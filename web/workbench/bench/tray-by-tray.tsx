@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import { useLoaded } from '../loaded.ts';
 import { figure } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
+import { Care } from '../parts/page.tsx';
 import { type Answer, ask } from '../server.ts';
 
 /** One tray at a time, as it is poured: large codes in the order of the cups, and what goes into each. */
@@ -15,7 +16,7 @@ export function TrayByTray({ trial, sitting }: { trial: string; sitting: string 
 }
 
 function OneTray({ sheet }: { sheet: Answer<'readPouring'> }) {
-  const { trays, cupMillilitres, doses } = sheet;
+  const { trays, cupMillilitres, doses, cautions } = sheet;
   const [at, setAt] = useState(0);
   const [poured, setPoured] = useState<ReadonlySet<string>>(new Set());
   const tray = trays[Math.min(at, trays.length - 1)];
@@ -28,6 +29,16 @@ function OneTray({ sheet }: { sheet: Answer<'readPouring'> }) {
   };
   return (
     <section class="one-tray" aria-labelledby="tray-head">
+      {at === 0 && cautions.length > 0 && (
+        <Care>
+          <p>Tell each taster before the first cup:</p>
+          <ul>
+            {cautions.map((text) => (
+              <li key={text}>{text}</li>
+            ))}
+          </ul>
+        </Care>
+      )}
       <h2 id="tray-head" aria-live="polite">
         Tray {at + 1} of {trays.length}: {tray.assessor}
       </h2>
