@@ -123,7 +123,7 @@ function Masthead() {
 function PlainLine() {
   const asking = me.value;
   if (asking.state !== 'here' || asking.value.secret) return null;
-  return <span class="small">Not encrypted: scores and passcode can be read on this network</span>;
+  return <span class="small plain">Not encrypted: scores and passcode can be read on this network</span>;
 }
 
 /** The address holds the place, so the jump is made by hand. */
