@@ -47,7 +47,8 @@ describe('the demo, from its scores to a read second round', () => {
     const phones = await taste(page, links);
     await openTheKey(page);
     await read(page, 2);
-    await page.getByText(/m13/).first().waitFor();
+    // Its pictures are drawn when they are looked at; what was read is checked below.
+    await page.getByText(/m13/).first().waitFor({ state: 'attached' });
     await checkReading(page);
 
     const acts = (await (await fetch(`${program.address}/api/trials/demo/acts`)).json()) as { act: string }[];
