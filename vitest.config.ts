@@ -28,7 +28,6 @@ export default defineConfig({
         test: {
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],
-          fileParallelism: false,
           testTimeout: 180_000,
           hookTimeout: 120_000,
         },
