@@ -4,6 +4,8 @@ import { DESK, openPage, PHONE, recordTraffic } from './program.ts';
 import { setStage } from './stage.ts';
 import { TasterPhone } from './taster.ts';
 
+/** A phone tries again after a quarter of a minute at the latest, and gives each try another quarter. */
+const ARRIVAL = { timeout: 90_000 };
 const stage = setStage();
 const { program } = stage;
 
@@ -201,7 +203,7 @@ async function taste(page: Page, links: readonly string[]): Promise<string[]> {
   await Promise.all([first.rest(), second.rest()]);
   await Promise.all([first.finishCup(0.5), second.finishCup(0.2)]);
   for (const phone of [first, second])
-    await phone.page.getByText('Every answer has arrived.', { exact: true }).waitFor();
+    await phone.page.getByText('Every answer has arrived.', { exact: true }).waitFor(ARRIVAL);
 
   for (const heard of traffic) {
     const text = withoutScripts(await heard());
@@ -224,7 +226,7 @@ async function openTheKey(page: Page): Promise<void> {
   await page
     .getByText(/36 of 36 answers/)
     .first()
-    .waitFor();
+    .waitFor(ARRIVAL);
   await page.getByRole('button', { name: 'End the tasting' }).click();
   await page.getByLabel(/Why now\?|Why/).fill('all ballots are in');
   await page.getByRole('button', { name: 'Open the key', exact: true }).click();
