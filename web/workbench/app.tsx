@@ -32,8 +32,8 @@ addEventListener('hashchange', () => {
 void lookWhoIsAsking();
 arrive(place.value);
 
-/** The maker's trial is fetched as soon as it is known that the maker asks, before any page is made. */
-const asked = computed(() => (isMaker() ? trialOf(place.value) : null));
+/** The trial is asked for at once, in the hope that the maker asks: whoever does not is refused, and shown the way in. */
+const asked = computed(() => (me.value.state === 'loading' || isMaker() ? trialOf(place.value) : null));
 effect(() => {
   if (asked.value === null) closeTrial();
   else void openTrialOf(asked.value);

@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
+import { useCallback, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { Refusal } from './server.ts';
 
 /** What a page knows of something it asked for. */
@@ -26,7 +26,8 @@ export function useLoaded<T>(key: string, load: () => Promise<T>): [Loaded<T>, (
       (thrown: unknown) => settle(troubleOf(thrown)),
     );
   }, [key]);
-  useEffect(() => {
+  // asked at once, not after the page was painted: the answer is what the page waits for
+  useLayoutEffect(() => {
     setLoaded({ state: 'loading' });
     start();
     return () => {

@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact';
-import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { csvText } from '../../../trials/schema/csv-text.ts';
 import type { ChartFrame, Spec } from '../../charts/theme.ts';
 import { DARK, LIGHT } from '../../charts/theme.ts';
@@ -111,18 +111,29 @@ function numberIn(cell: string | number | null | undefined): number | null {
   return typeof cell === 'number' ? cell : null;
 }
 
+/** Pixels beyond the window at which a chart counts as in sight. */
+const NEAR = 300;
+
+function isNear(element: HTMLElement): boolean {
+  const { top, bottom } = element.getBoundingClientRect();
+  return top < innerHeight + NEAR && bottom > -NEAR;
+}
+
 /** How wide the chart may be and in which light; null until it has been in view once. */
 function useFrame(place: { current: HTMLElement | null }): ChartFrame | null {
   const [seen, setSeen] = useState(false);
   const [width, setWidth] = useState(0);
   const [dark, setDark] = useState(isDark());
-  useEffect(() => {
+  useLayoutEffect(() => {
     const element = place.current!;
+    // What is in sight from the start need not wait until the browser says so.
+    if (isNear(element)) {
+      setSeen(true);
+      setWidth(Math.floor(element.clientWidth));
+    }
     const sight = new IntersectionObserver(
       (entries) => entries.some((entry) => entry.isIntersecting) && setSeen(true),
-      {
-        rootMargin: '300px',
-      },
+      { rootMargin: `${NEAR}px` },
     );
     const size = new ResizeObserver(() => setWidth(Math.floor(element.clientWidth)));
     sight.observe(element);
