@@ -16,9 +16,11 @@ const AGAINST: Record<string, string> = {
   'tests/engine/panel/mixed/reference.test.ts':
     'lme4, lmerTest, pbkrtest, emmeans, nlme: mixed models, 29 cases',
   'tests/engine/panel/panel-reference.test.ts': 'lme4, lmerTest, pbkrtest, emmeans: panels',
+  'tests/engine/panel/age-at-tasting.test.ts': 'lme4, lmerTest: age at tasting',
   'tests/trials/command/fresh-panels.test.ts':
     'lme4, lmerTest, pbkrtest, emmeans, base R: the commands on fresh panels',
   'tests/engine/model/ratio-fit-reference.test.ts': 'lme4, lmerTest, pbkrtest: mixture models',
+  'tests/engine/model/influence.test.ts': 'R (influence.measures) and least squares by hand: influence',
   'tests/engine/model/process/process.test.ts': 'scikit-learn: Gaussian process, everything held',
   'tests/engine/difference/read-difference.test.ts': 'tables, SciPy and R: difference tests',
   'tests/engine/difference/plan-difference.test.ts': 'tables and R: planning by exact power',
@@ -34,6 +36,7 @@ const AGAINST: Record<string, string> = {
 /** Files that hold simulations too, whose closeness is no matter of digits: only tests named so are counted. */
 const ONLY: Record<string, string> = {
   'tests/engine/model/process/process.test.ts': 'a process with everything held',
+  'tests/engine/panel/age-at-tasting.test.ts': 'the age of bottles beside the mixes',
 };
 
 const folder = mkdtempSync(join(tmpdir(), 'checks-'));

@@ -23,6 +23,7 @@ test('each fold of a reading holds a chart with its sentence and its numbers', a
     expect((await chart.locator('.summary').textContent())?.trim(), fold).toMatch(says);
     await chart.locator('.drawing svg').waitFor({ state: 'attached' });
     await chart.getByText('the numbers, and files to keep').click();
+    await chart.locator('tbody tr').first().waitFor({ state: 'attached' });
     expect(await chart.locator('tbody tr').count(), fold).toBeGreaterThan(5);
   }
   const trial = await ask<TrialView>('/api/trials/demo');
