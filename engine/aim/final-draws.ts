@@ -1,4 +1,4 @@
-import { comparesWithRegion } from '../model/chance.ts';
+import { coverFor } from '../model/chance.ts';
 import type { PanelPosterior, Point, ScoreDraws } from '../model/posterior-types.ts';
 import { createRandom } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
@@ -24,6 +24,9 @@ export function finalDraws(
   },
 ): ScoreDraws {
   const { attributes, posterior, cover, seed } = by;
-  const around = comparesWithRegion(attributes) ? cover : [];
-  return posterior.drawsApart({ points, cover: around }, DRAWS, createRandom(seed, 'chance'));
+  return posterior.drawsApart(
+    { points, cover: coverFor(attributes, cover) },
+    DRAWS,
+    createRandom(seed, 'chance'),
+  );
 }

@@ -1,4 +1,4 @@
-import { comparesWithRegion } from '../model/chance.ts';
+import { coverFor } from '../model/chance.ts';
 import type { PanelPosterior } from '../model/posterior-types.ts';
 import type { Random } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
@@ -155,8 +155,8 @@ function drawn(
   recipes: readonly Recipe[],
   { attributes, posterior, cover, random }: FormulaSetup,
 ): DistanceDraws {
-  const around = comparesWithRegion(attributes) ? cover : [];
-  const scores = posterior.drawsApart({ points: recipes, cover: around }, DRAWS, random);
+  const by = { points: recipes, cover: coverFor(attributes, cover) };
+  const scores = posterior.drawsApart(by, DRAWS, random);
   return distanceDraws(attributes, scores, recipes.length);
 }
 

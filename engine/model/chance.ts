@@ -101,3 +101,8 @@ function shareOfDraws(hits: Uint8Array, count: number, points: number): Float64A
 export function comparesWithRegion(attributes: readonly Attribute[]): boolean {
   return attributes.some(({ target }) => target?.kind === 'most' || target?.kind === 'least');
 }
+
+/** Only targets that are compared with the best of the region need points all over it. */
+export function coverFor<T>(attributes: readonly Attribute[], cover: readonly T[]): readonly T[] {
+  return comparesWithRegion(attributes) ? cover : [];
+}

@@ -3,7 +3,7 @@ import { normalQuantile } from '../numeric/normal.ts';
 import type { Random } from '../numeric/random.ts';
 import type { Attribute } from '../panel/observations.ts';
 import type { WeighingGrid } from '../region/weighing-grid.ts';
-import { chancesOf, comparesWithRegion, onScale } from './chance.ts';
+import { chancesOf, coverFor, onScale } from './chance.ts';
 import type { FitInput } from './fit-types.ts';
 import type { PanelPosterior, Point, ScorePrediction } from './posterior-types.ts';
 import { predictPosterior } from './predict-posterior.ts';
@@ -113,11 +113,6 @@ function predicted(
 function widened(mean: number, ends: readonly [number, number], error: number): [number, number] {
   const reach = normalQuantile(0.975) * error;
   return [mean - Math.hypot(mean - ends[0], reach), mean + Math.hypot(ends[1] - mean, reach)];
-}
-
-/** Only targets that are compared with the best of the region need points all over it. */
-function coverFor(attributes: readonly Attribute[], cover: readonly Point[]): readonly Point[] {
-  return comparesWithRegion(attributes) ? cover : [];
 }
 
 function outsideWarnings({ space, region }: FitInput, { shares, settings }: Point): string[] {

@@ -2,6 +2,7 @@ import type { MaterialView } from '../../../trials/schema/api.ts';
 import { Field } from '../parts/field.tsx';
 import { ask } from '../server.ts';
 import { MaterialField } from './material-field.tsx';
+import { PriceField } from './price-field.tsx';
 import { numberOf, numberOrNull, SheetForm, textOrNull } from './sheet-form.tsx';
 
 const EMPTY = {
@@ -59,13 +60,7 @@ export function BottleForm({ materials, done }: { materials: readonly MaterialVi
           />
           <MaterialField label="Diluted in" materials={materials} {...field('solvent')} />
           <Field label="Density at 20 °C" unit="g/mL" number {...field('density')} />
-          <Field
-            label="Price"
-            unit="a gram"
-            number
-            {...field('price')}
-            help="in the currency of your briefs"
-          />
+          <PriceField {...field('price')} />
           <Field label="From whom" {...field('supplier')} />
           <Field label="Opened on" placeholder="2026-03-10" {...field('opened')} />
           <Field label="Best before" placeholder="2027-03-10" {...field('bestBefore')} />

@@ -9,6 +9,7 @@ import { Table } from '../parts/table.tsx';
 import { Unfold } from '../parts/unfold.tsx';
 import { shelfAddress } from '../routes.ts';
 import { ask } from '../server.ts';
+import { PriceField } from './price-field.tsx';
 import { numberOf, numberOrNull, SheetForm, textOrNull } from './sheet-form.tsx';
 import { massOf } from './shelf-page.tsx';
 
@@ -120,13 +121,7 @@ function ChangeForm({ lot, done }: { lot: Account['lot']; done: () => void }) {
           <Field label="Label" {...field('label')} />
           <Field label="Opened on" placeholder="2026-03-10" {...field('opened')} />
           <Field label="Best before" placeholder="2027-03-10" {...field('bestBefore')} />
-          <Field
-            label="Price"
-            unit="a gram"
-            number
-            {...field('price')}
-            help="in the currency of your briefs"
-          />
+          <PriceField {...field('price')} />
           <Field label="Density at 20 °C" unit="g/mL" number {...field('density')} />
         </div>
       )}

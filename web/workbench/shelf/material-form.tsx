@@ -2,6 +2,7 @@ import { shelfId } from '../../../trials/shelf/shelf-id.ts';
 import { readNumber } from '../numbers.ts';
 import { Choice, Field, LongText } from '../parts/field.tsx';
 import { ask } from '../server.ts';
+import { PriceField } from './price-field.tsx';
 import { numberOrNull, SheetForm, textOrNull } from './sheet-form.tsx';
 
 const KINDS = [
@@ -70,13 +71,7 @@ export function MaterialForm({ done }: { done: () => void }) {
             <Field label="FEMA number" number {...field('fema')} />
             <Field label="Density at 20 °C" unit="g/mL" number {...field('density')} />
             <Field label="Flash point" unit="°C" number {...field('flash')} />
-            <Field
-              label="Price"
-              unit="a gram"
-              number
-              {...field('price')}
-              help="in the currency of your briefs"
-            />
+            <PriceField {...field('price')} />
             <Field label="Natural?" {...field('natural')} />
             <Field label="Allergens" {...field('allergens')} />
             <Field label="Hazards" {...field('hazards')} />
