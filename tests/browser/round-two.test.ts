@@ -78,10 +78,24 @@ async function proposeTwo(page: Page): Promise<void> {
  * the others are raised to put the ratio right; in the second, one goes far over and is kept as weighed.
  */
 async function weighAll(page: Page): Promise<void> {
+  const deaf = await watchTheField(page);
   await weighBottle(page, 'm13', { corrected: true });
   await page.keyboard.press('Enter');
   await weighBottle(page, 'm14', { corrected: false });
   await page.getByText('Every bottle is weighed.').waitFor();
+  expect(await deaf(), 'asked for before a key would be heard').toEqual([]);
+}
+
+/** Watches whether each mass is asked for with its field ready: a key pressed before that would be lost. */
+async function watchTheField(page: Page): Promise<() => Promise<string[]>> {
+  await page.evaluate(`
+    globalThis.deaf = [];
+    new MutationObserver(() => {
+      const form = document.querySelector('.one-line');
+      if (form && !form.contains(document.activeElement)) deaf.push(form.querySelector('.component').textContent);
+    }).observe(document.body, { childList: true, subtree: true });
+  `);
+  return () => page.evaluate<string[]>('deaf');
 }
 
 async function weighBottle(page: Page, bottle: string, { corrected }: { corrected: boolean }): Promise<void> {

@@ -1,9 +1,9 @@
-import { useEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 
 /** The heading takes the focus when a screen opens, so that a screen reader starts there. */
 export function Heading({ text, code }: { text: string; code?: string | undefined }) {
   const ref = useRef<HTMLHeadingElement>(null);
-  useEffect(() => {
+  useLayoutEffect(() => {
     ref.current?.focus({ preventScroll: true });
     scrollTo(0, 0);
   }, []);

@@ -1,4 +1,4 @@
-import { useEffect, useId, useRef, useState } from 'preact/hooks';
+import { useId, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { Brief } from '../../../trials/schema/brief.ts';
 import { count, grams } from '../numbers.ts';
 import { BalancePort } from './balance-port.tsx';
@@ -38,7 +38,8 @@ export function OneLine({ brief, bottle, pours, pour, showing, dropGrams, take }
   const input = useRef<HTMLInputElement>(null);
   const id = useId();
   const { line, add, again } = pour;
-  useEffect(() => input.current?.focus(), []);
+  // Before the next key: the next mass may be typed as soon as it is asked for.
+  useLayoutEffect(() => input.current?.focus(), []);
 
   const read = () => readBalance(typed, { bottle, pours, pour, showing, readability, tolerance });
   const enter = (event: Event) => {

@@ -1,12 +1,12 @@
 import type { ComponentChildren } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import { sentence } from './sentence.ts';
 import { Unfold } from './unfold.tsx';
 
 /** The head of a page: what it is, and one sentence. The heading takes the focus when the page changes. */
 export function PageHead({ title, children }: { title: string; children?: ComponentChildren }) {
   const heading = useRef<HTMLHeadingElement>(null);
-  useEffect(() => {
+  useLayoutEffect(() => {
     document.title = `${title} · Dropwise`;
     if (document.activeElement === document.body || document.activeElement?.closest('nav, details.spine'))
       heading.current?.focus();
