@@ -4,13 +4,14 @@ import { defineConfig } from 'vitest/config';
 const jsx = { jsx: { runtime: 'automatic', importSource: 'preact' } } as const;
 
 /**
- * Three projects: `fast` (engine, files, store, HTTP), `browser` (a real Chromium against the built program,
- * one file at a time) and `long` (loads, kills, coverage by simulation; run by `npm run test:long`).
+ * Three projects: `fast` (engine, files, store, HTTP), `browser` (a real Chromium against the built program)
+ * and `long` (loads, kills, coverage by simulation; run by `npm run test:long`).
  */
 export default defineConfig({
   oxc: jsx,
   test: {
     reporters: ['default'],
+    setupFiles: ['tests/support/tidy-up.ts'],
     // One worker less than there are cores would leave half of a small machine idle.
     maxWorkers: Math.max(2, availableParallelism() - 1),
     projects: [
@@ -21,6 +22,8 @@ export default defineConfig({
           include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
           exclude: ['tests/browser/**', 'tests/long/**'],
           testTimeout: 60_000,
+          // A module is loaded and warmed up once a worker, not once a file: half the time of the whole.
+          isolate: false,
         },
       },
       {

@@ -2,23 +2,17 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll } from 'vitest';
-
-const mounted: string[] = [];
-
-afterAll(() => {
-  for (const folder of mounted) {
-    spawnSync('umount', ['-l', folder]);
-    rmSync(folder, { recursive: true, force: true });
-  }
-});
+import { atFileEnd } from './file-end.ts';
 
 /** A disk of its own in memory, of so many kilobytes; null where this user may not make one. */
 export function smallDisk(kilobytes: number): string | null {
   const folder = mkdtempSync(join(tmpdir(), 'dropwise-disk-'));
   const { status } = spawnSync('mount', ['-t', 'tmpfs', '-o', `size=${kilobytes}k`, 'tmpfs', folder]);
   if (status === 0) {
-    mounted.push(folder);
+    atFileEnd(() => {
+      spawnSync('umount', ['-l', folder]);
+      rmSync(folder, { recursive: true, force: true });
+    });
     return folder;
   }
   rmSync(folder, { recursive: true, force: true });

@@ -1,13 +1,8 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { createInterface } from 'node:readline';
-import { afterAll } from 'vitest';
+import { atFileEnd } from './file-end.ts';
 
 const START = new URL('../../web/server/start.ts', import.meta.url).pathname;
-const children: ChildProcess[] = [];
-
-afterAll(() => {
-  for (const child of children) child.kill('SIGKILL');
-});
 
 /** The workbench as a process of its own. */
 export interface Started {
@@ -27,7 +22,7 @@ export function startProcess(
     stdio: ['ignore', 'pipe', 'pipe'],
     env: { ...process.env, DROPWISE_LOG: 'error', ...environment },
   });
-  children.push(child);
+  atFileEnd(() => child.kill('SIGKILL'));
   const lines: string[] = [];
   const ended = new Promise<number | null>((resolve) => child.on('exit', (code) => resolve(code)));
   return new Promise((resolve, reject) => {

@@ -1,28 +1,32 @@
 import { copyFileSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll } from 'vitest';
 import type { Context } from '../../trials/rounds/context.ts';
 import { loadDemo } from '../../trials/rounds/demo-trial.ts';
 import { DATA_FILE, openStore, type Store } from '../../trials/store/store.ts';
+import { atFileEnd } from './file-end.ts';
 
-const base = mkdtempSync(join(tmpdir(), 'dropwise-test-'));
-const open: Store[] = [];
+const templates = new Map<boolean, string>();
+let base: string | null = null;
 let folders = 0;
-
-afterAll(() => {
-  for (const store of open) store.close();
-  rmSync(base, { recursive: true, force: true });
-});
 
 /** A folder of its own for one test, gone when the file has run. */
 export function freshFolder(): string {
+  base ??= makeBase();
   const folder = join(base, `f${folders++}`);
   mkdirSync(folder);
   return folder;
 }
 
-const templates = new Map<boolean, string>();
+function makeBase(): string {
+  const made = mkdtempSync(join(tmpdir(), 'dropwise-test-'));
+  atFileEnd(() => {
+    rmSync(made, { recursive: true, force: true });
+    templates.clear();
+    base = null;
+  });
+  return made;
+}
 
 /** A folder with data as after a first start: copied from one made once per file. */
 export function folderWithData({ demo = true } = {}): string {
@@ -45,7 +49,7 @@ export const NOON = new Date('2026-03-10T12:00:00.000Z');
 /** A store over such a folder, closed when the file has run. */
 export function storeWithData(options: { demo?: boolean } = {}): Store {
   const store = openStore(folderWithData(options));
-  open.push(store);
+  atFileEnd(() => store.close());
   return store;
 }
 

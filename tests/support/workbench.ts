@@ -1,18 +1,13 @@
 import { join } from 'node:path';
-import { afterAll, expect } from 'vitest';
+import { expect } from 'vitest';
 import { openSitting } from '../../trials/rounds/sitting-life.ts';
 import { ErrorAnswer, ROUTES, type RouteName } from '../../trials/schema/api.ts';
 import { openStore, type Store } from '../../trials/store/store.ts';
 import type { Configuration } from '../../web/server/configuration.ts';
-import { type Running, serve } from '../../web/server/server.ts';
+import { serve } from '../../web/server/server.ts';
+import { atFileEnd } from './file-end.ts';
 import { drawnTrial } from './small-trial.ts';
 import { contextOf, folderWithData, freshFolder, NOON } from './trial-folder.ts';
-
-const running: Running[] = [];
-
-afterAll(async () => {
-  await Promise.all(running.map((one) => one.stop()));
-});
 
 /** What came back. */
 export interface Reply {
@@ -71,7 +66,7 @@ export async function openWorkbench(
     store,
     now,
   );
-  running.push(served);
+  atFileEnd(() => served.stop());
   const base = `http://127.0.0.1:${served.port}`;
   return { base, store, ask: (name, asked = {}) => askAt(base, name, asked), stop: () => served.stop() };
 }
