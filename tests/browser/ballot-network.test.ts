@@ -26,20 +26,9 @@ async function phoneOf(taster: string, given?: { page: Page; context: TasterPhon
   return phone;
 }
 
-/** Marks the line and a point. */
-async function mark(page: Page, share: number, point: number): Promise<void> {
-  const line = page.getByRole('slider');
-  const box = (await line.boundingBox())!;
-  await line.click({ position: { x: box.width * share, y: box.height / 2 } });
-  await page
-    .locator('label')
-    .filter({ hasText: new RegExp(`^${point}$`) })
-    .click();
-}
-
 async function finishCup(phone: TasterPhone, share: number, point: number): Promise<void> {
   await phone.takeCup();
-  await mark(phone.page, share, point);
+  await phone.markLineAndPoint(share, point);
   await phone.leaveCup();
 }
 
@@ -71,7 +60,7 @@ describe('a phone', () => {
     await phone.page.reload();
     expect(await phone.page.getByText('marked', { exact: true }).count()).toBe(1);
     await phone.context.setOffline(true);
-    await mark(phone.page, 0.6, 5);
+    await phone.markLineAndPoint(0.6, 5);
     await phone.leaveCup();
     for (const point of [6, 7]) {
       await phone.rest();
@@ -96,9 +85,9 @@ describe('a phone', () => {
     await first.rest();
     await first.takeCup();
     await second.takeCup();
-    await mark(first.page, 0.2, 3);
+    await first.markLineAndPoint(0.2, 3);
     await first.page.getByText('all answers saved').waitFor();
-    await mark(second.page, 0.9, 8);
+    await second.markLineAndPoint(0.9, 8);
     await second.page.getByText('all answers saved').waitFor();
     const { trial, sitting } = evening;
     const address = `${program.address}/#/trials/${trial}/rounds/1/taste?sitting=${sitting}`;

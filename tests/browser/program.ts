@@ -9,20 +9,29 @@ const root = join(import.meta.dirname, '../..');
 /** The built workbench in a process of its own, on a data folder of its own. */
 export class Program {
   readonly folder = mkdtempSync(join(tmpdir(), 'dropwise-browser-'));
+  /** Options beside the port and the data, as `npm start` takes them. */
+  options: readonly string[] = [];
   address = '';
   #process: ChildProcess | null = null;
 
   /** Starts on a free port, or on the port it had before. */
   async start(): Promise<void> {
     const port = this.address === '' ? '0' : new URL(this.address).port;
-    const args = [join(root, 'dist/web/server/start.js'), '--port', port, '--data', this.folder];
+    const args = [
+      join(root, 'dist/web/server/start.js'),
+      '--port',
+      port,
+      '--data',
+      this.folder,
+      ...this.options,
+    ];
     const child = spawn(process.execPath, args, { stdio: ['ignore', 'pipe', 'pipe'] });
     this.#process = child;
     this.address = await new Promise((resolve, reject) => {
       let said = '';
       const hear = (chunk: Buffer) => {
         said += chunk;
-        const found = /http:\/\/\S+?:\d+/.exec(said);
+        const found = /https?:\/\/\S+?:\d+/.exec(said);
         if (found) resolve(found[0]);
       };
       child.stdout.on('data', hear);
@@ -47,8 +56,8 @@ export class Program {
   }
 }
 
-/** A real Chromium; without the flags it knocks at addresses of its own. */
-export function launchChromium(): Promise<Browser> {
+/** A real Chromium; without the flags it knocks at addresses of its own. `flags` come on top. */
+export function launchChromium(flags: readonly string[] = []): Promise<Browser> {
   return chromium.launch({
     executablePath: process.env.DROPWISE_CHROMIUM ?? '/usr/bin/chromium',
     args: [
@@ -59,6 +68,7 @@ export function launchChromium(): Promise<Browser> {
       '--disable-background-networking',
       '--disable-component-update',
       '--disable-sync',
+      ...flags,
     ],
   });
 }

@@ -12,14 +12,18 @@ export interface Stage {
 /**
  * Starts program and browser before the first test of a file, and ends both after the last.
  * @param layOut fills the program's data before it starts
+ * @param flags of the browser, beside the usual ones
  */
-export function setStage(layOut: (program: Program) => void = () => undefined): Stage {
+export function setStage(
+  layOut: (program: Program) => void = () => undefined,
+  flags: readonly string[] = [],
+): Stage {
   const program = new Program();
   let browser: Browser | null = null;
   beforeAll(async () => {
     layOut(program);
     await program.start();
-    browser = await launchChromium();
+    browser = await launchChromium(flags);
   });
   afterAll(async () => {
     await browser?.close();

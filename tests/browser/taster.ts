@@ -39,6 +39,15 @@ export class TasterPhone {
     expect(await this.page.getByText('not marked yet').count()).toBe(0);
   }
 
+  /** Marks the line and a point of a cup that asks for both. */
+  async markLineAndPoint(share: number, point: number): Promise<void> {
+    const line = this.page.getByRole('slider');
+    const box = (await line.boundingBox())!;
+    await line.click({ position: { x: box.width * share, y: box.height / 2 } });
+    const points = this.page.locator('label').filter({ hasText: new RegExp(`^${point}$`) });
+    await points.click();
+  }
+
   async leaveCup(): Promise<void> {
     await this.page.getByRole('button', { name: 'Done with this cup' }).click();
   }

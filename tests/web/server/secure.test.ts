@@ -1,40 +1,16 @@
-import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { request } from 'node:https';
-import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { setPasscode } from '../../../web/server/passcode.ts';
 import { serve } from '../../../web/server/server.ts';
+import { ownCertificate } from '../../support/own-certificate.ts';
 import { freshFolder, NOON, storeWithData } from '../../support/trial-folder.ts';
-
-/** A certificate of our own for a name of our own, valid for a day. */
-function ownCertificate(name: string) {
-  const folder = freshFolder();
-  const [keyFile, certificateFile] = ['key.pem', 'certificate.pem'].map((file) => join(folder, file)) as [
-    string,
-    string,
-  ];
-  const subject = ['-subj', `/CN=${name}`, '-addext', `subjectAltName=DNS:${name},IP:127.0.0.1`];
-  const kind = [
-    'req',
-    '-x509',
-    '-newkey',
-    'ec',
-    '-pkeyopt',
-    'ec_paramgen_curve:prime256v1',
-    '-nodes',
-    '-days',
-    '1',
-  ];
-  execFileSync('openssl', [...kind, '-keyout', keyFile, '-out', certificateFile, ...subject], {
-    stdio: 'ignore',
-  });
-  return { certificate: readFileSync(certificateFile, 'utf8'), key: readFileSync(keyFile, 'utf8') };
-}
 
 describe('with a certificate', () => {
   test('the workbench speaks https under the certified name, and its cookie is for https only', async () => {
-    const secure = ownCertificate('tasting.example');
+    const files = ownCertificate(freshFolder(), 'tasting.example');
+    const [certificate, key] = [files.certificate, files.key].map((file) => readFileSync(file, 'utf8'));
+    const secure = { certificate: certificate!, key: key! };
     const store = storeWithData({ demo: false });
     await setPasscode(store, 'right', NOON);
     const running = await serve(
