@@ -3,10 +3,12 @@ import type { Store } from '../store/store.ts';
 import { type Context, record } from './context.ts';
 import { findTrial } from './find.ts';
 import { notFound } from './refusal.ts';
+import { counted } from './words.ts';
 
-/** All that is kept of one taster in a trial: seats, consents, and every answer as it came. */
+/** All that is kept of one taster in a trial: seats, consents, ladders of doses, and every answer as it came. */
 export function exportTaster(context: Context, trial: string, assessor: string): Record<string, unknown> {
   const { store } = context;
+  refuseStranger(store, trial, assessor);
   const seats = seatsOf(store, trial, assessor).map((key) => {
     const { label, key: sealed } = store.sittings.find(trial, key.sitting)!;
     const consents = store.answers.consents(trial, key.sitting).filter((one) => one.assessor === assessor);
@@ -18,7 +20,7 @@ export function exportTaster(context: Context, trial: string, assessor: string):
     const given = consents.map(({ version, at }) => ({ version, at }));
     return { sitting: label, consents: given, cups, answers: store.answers.messages(key) };
   });
-  return { trial: findTrial(store, trial).name, assessor, seats };
+  return { trial: findTrial(store, trial).name, assessor, seats, ladders: laddersOf(store, trial, assessor) };
 }
 
 /**
@@ -32,46 +34,59 @@ export function eraseTaster(
   assessor: string,
 ): { name: string; backups: string[]; alsoIn: string[] } {
   const { store } = context;
-  const places = seatsOf(store, trial, assessor);
+  refuseStranger(store, trial, assessor);
+  const sittings = counted(seatsOf(store, trial, assessor).length, 'sitting');
+  const ladders = laddersOf(store, trial, assessor).length;
+  const told =
+    ladders === 0 ? sittings : `${sittings} and ${counted(ladders, 'ladder of doses', 'ladders of doses')}`;
   const name = freeNumber(store, trial);
   store.eraseName(trial, assessor, name);
-  record(
-    context,
-    trial,
-    'erased a name',
-    `a taster of ${places.length} sittings is now ${JSON.stringify(name)}`,
-  );
+  record(context, trial, 'erased a name', `a taster of ${told} is now ${JSON.stringify(name)}`);
   return { name, backups: store.copies.list().map((copy) => copy.name), alsoIn: namesakes(store, assessor) };
 }
 
-function seatsOf(store: Store, trial: string, assessor: string): SeatKey[] {
+function refuseStranger(store: Store, trial: string, assessor: string): void {
   findTrial(store, trial);
-  const seats = store.sittings
+  if (!tastersOf(store, trial).has(assessor)) throw notFound('this taster');
+}
+
+/** Everyone with a seat or a tray of a ladder. */
+function tastersOf(store: Store, trial: string): Set<string> {
+  const seats = store.sittings.list(trial).flatMap(({ sitting }) => store.sittings.seats(trial, sitting));
+  const trays = store.ladders.list(trial).flatMap(({ ladder }) => store.ladders.trays(trial, ladder));
+  return new Set([...seats, ...trays].map(({ assessor }) => assessor));
+}
+
+function seatsOf(store: Store, trial: string, assessor: string): SeatKey[] {
+  return store.sittings
     .list(trial)
     .filter(({ sitting }) => store.sittings.seats(trial, sitting).some((seat) => seat.assessor === assessor))
     .map(({ sitting }) => ({ trial, sitting, assessor }));
-  if (seats.length === 0) throw notFound('this taster');
-  return seats;
+}
+
+/** The cups that a taster had on each ladder and every answer; which of them was odd is told with the ladder, not here. */
+function laddersOf(store: Store, trial: string, assessor: string) {
+  return store.ladders.list(trial).flatMap(({ ladder, component, at }) => {
+    const own = store.ladders.trays(trial, ladder).find((tray) => tray.assessor === assessor);
+    if (!own) return [];
+    const answers = store.ladders
+      .answers(trial, ladder)
+      .filter((answer) => answer.assessor === assessor)
+      .map((answer) => ({ rung: answer.rung, code: answer.code, at: answer.at }));
+    return [{ ladder, component, drawn: at, cups: own.threes.map(({ codes }) => codes), answers }];
+  });
 }
 
 function namesakes(store: Store, assessor: string): string[] {
   return store.trials
     .list()
-    .filter(({ trial }) =>
-      store.sittings
-        .list(trial)
-        .some(({ sitting }) =>
-          store.sittings.seats(trial, sitting).some((seat) => seat.assessor === assessor),
-        ),
-    )
+    .filter(({ trial }) => tastersOf(store, trial).has(assessor))
     .map(({ name }) => name);
 }
 
 function freeNumber(store: Store, trial: string): string {
-  const names = store.sittings
-    .list(trial)
-    .flatMap(({ sitting }) => store.sittings.seats(trial, sitting).map(({ assessor }) => assessor));
+  const names = tastersOf(store, trial);
   let number = 1;
-  while (names.includes(`P${number}`)) number++;
+  while (names.has(`P${number}`)) number++;
   return `P${number}`;
 }

@@ -1,10 +1,12 @@
 import { z } from 'zod';
 import type { TrialView } from '../schema/api.ts';
 import { checkBrief } from '../schema/check-brief.ts';
+import { Concentrations, LadderKept, Three } from '../schema/ladder-shapes.ts';
 import { asStoreError } from '../store/store-error.ts';
-import { TRIAL_TABLES, type TrialDocument } from '../store/trial-document.ts';
+import { LATER_TABLES, TRIAL_TABLES, type TrialDocument } from '../store/trial-document.ts';
 import type { Context } from './context.ts';
 import { findTrial } from './find.ts';
+import { ladderViews } from './ladder-view.ts';
 import { badInput, conflict, Refusal } from './refusal.ts';
 import { drawTrialId } from './tokens.ts';
 import { trialView } from './trial-view.ts';
@@ -14,7 +16,9 @@ const Rows = z.array(z.record(z.string(), Cell));
 const Document = z.object({
   format: z.literal('trial/1'),
   tables: z.object(
-    Object.fromEntries(TRIAL_TABLES.map((table) => [table, table === 'cards' ? Rows.default([]) : Rows])),
+    Object.fromEntries(
+      TRIAL_TABLES.map((table) => [table, LATER_TABLES.includes(table) ? Rows.default([]) : Rows]),
+    ),
   ),
 });
 
@@ -35,6 +39,7 @@ export function importTrial(context: Context, value: unknown): TrialView {
   const [head, ...more] = document.tables.trials;
   if (!head || more.length > 0) throw badInput('tables.trials', document.tables.trials.length, 'one trial');
   refuseBadBriefs(document);
+  refuseBadLadders(document);
   const { store } = context;
   const wanted =
     typeof head['trial'] === 'string' && /^[a-z0-9]{1,40}$/.test(head['trial']) ? head['trial'] : '';
@@ -49,6 +54,7 @@ function readWhole(context: Context, document: TrialDocument, trial: string): vo
     store.write(() => {
       store.documents.read(document, trial);
       trialView(context, trial);
+      refuseLooseLadders(context, trial);
       store.acts.add(null, {
         at: context.now().toISOString(),
         who: context.who,
@@ -68,6 +74,24 @@ function refuseBadBriefs({ tables }: TrialDocument): void {
     if ('faults' in judged)
       throw new Refusal('bad-input', `tables.briefs[${index}]: ${judged.faults[0]?.message}`, judged.faults);
   });
+}
+
+function refuseBadLadders({ tables }: TrialDocument): void {
+  tables.ladders.forEach(({ concentrations }, index) => {
+    if (!Concentrations.safeParse(parsedOr(concentrations)).success)
+      throw badInput(`tables.ladders[${index}].concentrations`, concentrations, 'rising mg a litre');
+  });
+  tables.ladder_trays.forEach(({ threes }, index) => {
+    if (!z.array(Three).safeParse(parsedOr(threes)).success)
+      throw badInput(`tables.ladder_trays[${index}].threes`, threes, 'three cups a rung, one of them odd');
+  });
+}
+
+/** Cups and answers must belong to the rungs of their ladder. */
+function refuseLooseLadders({ store }: Context, trial: string): void {
+  for (const view of ladderViews(store, trial))
+    if (!LadderKept.safeParse(view).success)
+      throw conflict(`ladder ${view.ladder} of the document does not hold together: nothing was imported`);
 }
 
 function parsedOr(text: unknown): unknown {

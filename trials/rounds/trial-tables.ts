@@ -6,6 +6,7 @@ import type { AnswerRecord, CupRecord } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
 import { findTrial } from './find.ts';
 import { gather } from './gather.ts';
+import { ladderViews } from './ladder-view.ts';
 import { latestWeighings } from './weighed.ts';
 
 /** A file as it is handed out. */
@@ -18,7 +19,8 @@ export interface TextFile {
  * A trial as the files that the command reads, and every answer as it came: `brief.json`, `mixes.csv` (grams as
  * weighed), `scores.csv` (cups of opened sittings), `answers.csv` (all messages; a mix is named only where its key is
  * open). Where a mix was tasted at several ages, `scores.csv` holds them as `hours`. Read by `fit` and `panel` (then with
- * `--age hours`) they give the trial's own reading. `materials.json` (where the maker has own materials) goes with `--materials`.
+ * `--age hours`) they give the trial's own reading. `materials.json` (where the maker has own materials) goes with `--materials`. Each ladder of doses in use is a
+ * file for `threshold`, of those who answered every rung.
  */
 export function trialTables(store: Store, trial: string): TextFile[] {
   const { brief } = findTrial(store, trial).latest;
@@ -27,6 +29,7 @@ export function trialTables(store: Store, trial: string): TextFile[] {
     { name: 'mixes.csv', text: mixesCsv(store, trial, brief) },
     { name: 'scores.csv', text: scoresCsv(store, trial, brief) },
     { name: 'answers.csv', text: answersCsv(store, trial) },
+    ...ladderFiles(store, trial),
     ...ownMaterials(store),
   ];
 }
@@ -37,6 +40,21 @@ function ownMaterials(store: Store): TextFile[] {
   if (materials.length === 0) return [];
   const text = `${JSON.stringify({ format: 'materials/1', materials }, null, 2)}\n`;
   return [{ name: 'materials.json', text }];
+}
+
+function ladderFiles(store: Store, trial: string): TextFile[] {
+  return ladderViews(store, trial)
+    .filter(({ away }) => away === null)
+    .flatMap(({ ladder, component, concentrations, trays }) => {
+      const rows = trays
+        .filter(({ named }) => named.every((code) => code !== null))
+        .flatMap(({ taster, threes, named }) =>
+          threes.map(({ odd }, k) => [taster, concentrations[k]!, named[k] === odd ? 1 : 0]),
+        );
+      if (rows.length === 0) return [];
+      const text = csvText(['assessor', 'concentration', 'correct'], rows);
+      return [{ name: `ladder-${ladder}-${component}.csv`, text }];
+    });
 }
 
 function mixesCsv(store: Store, trial: string, brief: Brief): string {

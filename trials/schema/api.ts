@@ -3,6 +3,7 @@ import { BENCH_ROUTES } from './routes/bench-routes.ts';
 import { CARD_ROUTES } from './routes/card-routes.ts';
 import { HOUSE_ROUTES } from './routes/house-routes.ts';
 import { JOB_ROUTES } from './routes/job-routes.ts';
+import { LADDER_ROUTES } from './routes/ladder-routes.ts';
 import { OLD_ROUTES } from './routes/old-routes.ts';
 import type { Route } from './routes/route.ts';
 import { SHELF_ROUTES } from './routes/shelf-routes.ts';
@@ -24,6 +25,7 @@ export const ROUTES = {
   ...BENCH_ROUTES,
   ...SHELF_ROUTES,
   ...CARD_ROUTES,
+  ...LADDER_ROUTES,
   ...BALLOT_ROUTES,
 } as const satisfies Record<string, Route>;
 

@@ -3,7 +3,7 @@ import type { Brief } from '../schema/brief.ts';
 import { APPEND_ONLY, GUARDS } from './migrations.ts';
 
 /** Tables whose rows belong to an assessor. */
-const OWNED = ['seats', 'cups', 'consents', 'answers'] as const;
+const OWNED = ['seats', 'cups', 'consents', 'answers', 'ladder_trays', 'ladder_answers'] as const;
 /** Columns of free text in which somebody may have written the name. */
 const WRITTEN: readonly [table: string, column: string][] = [
   ['acts', 'who'],

@@ -12,8 +12,8 @@ function appendOnly(table: string): string {
     .join('\n');
 }
 
-/** Tables whose rows are only ever added to. */
-export const APPEND_ONLY = [
+/** Tables of the first version whose rows are only ever added to. */
+const FIRST_APPEND_ONLY = [
   'acts',
   'answers',
   'briefs',
@@ -23,7 +23,10 @@ export const APPEND_ONLY = [
   'weighings',
 ] as const;
 
-/** The statements that guard the append-only tables, used again after an erasure. */
+/** Append-only tables in which a person may be named: their guards are lifted for an erasure. */
+export const APPEND_ONLY = [...FIRST_APPEND_ONLY, 'ladder_answers'] as const;
+
+/** The statements that guard those tables, used again after an erasure. */
 export const GUARDS: string = APPEND_ONLY.map(appendOnly).join('\n');
 
 const FIRST = `
@@ -218,7 +221,7 @@ CREATE TABLE house (
   value TEXT NOT NULL
 ) STRICT;
 
-${GUARDS}
+${FIRST_APPEND_ONLY.map(appendOnly).join('\n')}
 `;
 
 /** Answers in words, sets of cups, and how a sitting is held. */
@@ -279,5 +282,44 @@ CREATE TABLE cards (
 ${appendOnly('cards')}
 `;
 
+/** Ladders of doses: the cups of each taster, and each answer as it came. */
+const LADDERS = `
+CREATE TABLE ladders (
+  trial TEXT NOT NULL REFERENCES trials,
+  ladder INTEGER NOT NULL CHECK (ladder >= 1),
+  at TEXT NOT NULL,
+  component TEXT NOT NULL,
+  concentrations TEXT NOT NULL CHECK (json_valid(concentrations)),
+  seed INTEGER CHECK (seed BETWEEN 0 AND 4294967295),
+  away TEXT,
+  PRIMARY KEY (trial, ladder)
+) STRICT;
+
+CREATE TABLE ladder_trays (
+  trial TEXT NOT NULL,
+  ladder INTEGER NOT NULL,
+  assessor TEXT NOT NULL,
+  place INTEGER NOT NULL,
+  threes TEXT NOT NULL CHECK (json_valid(threes)),
+  PRIMARY KEY (trial, ladder, assessor),
+  FOREIGN KEY (trial, ladder) REFERENCES ladders (trial, ladder)
+) STRICT;
+
+CREATE TABLE ladder_answers (
+  id INTEGER PRIMARY KEY,
+  trial TEXT NOT NULL,
+  ladder INTEGER NOT NULL,
+  assessor TEXT NOT NULL,
+  rung INTEGER NOT NULL CHECK (rung >= 1),
+  code TEXT CHECK (code GLOB '[1-9][0-9][0-9]'),
+  at TEXT NOT NULL,
+  FOREIGN KEY (trial, ladder, assessor) REFERENCES ladder_trays (trial, ladder, assessor) ON UPDATE CASCADE
+) STRICT;
+
+CREATE INDEX answers_of_ladder ON ladder_answers (trial, ladder, id);
+
+${appendOnly('ladder_answers')}
+`;
+
 /** Each text takes the data one version further; texts are added at the end and never changed once released. */
-export const MIGRATIONS: readonly string[] = [FIRST, FORMS, SHELF, CARDS];
+export const MIGRATIONS: readonly string[] = [FIRST, FORMS, SHELF, CARDS, LADDERS];

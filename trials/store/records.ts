@@ -1,4 +1,4 @@
-import type { Claim, RoundMix, StepName } from '../schema/api.ts';
+import type { Claim, RoundMix, StepName, Three } from '../schema/api.ts';
 import type { AnswerValue } from '../schema/ballot.ts';
 import type { Brief } from '../schema/brief.ts';
 import type { QuestionForm, TestForm } from '../schema/scale-form.ts';
@@ -213,4 +213,31 @@ export interface LotMove {
   /** The stock that it went into. */
   stock: string | null;
   note: string;
+}
+
+/** A ladder of doses without its cups. */
+export interface LadderRecord {
+  ladder: number;
+  /** When it was drawn. */
+  at: string;
+  component: string;
+  /** mg in a litre of drink, rising. */
+  concentrations: number[];
+  /** What the cups were drawn from; null where they were drawn elsewhere. */
+  seed: number | null;
+  /** Since when it is put away. */
+  away: string | null;
+}
+
+export interface LadderTrayRecord {
+  assessor: string;
+  threes: Three[];
+}
+
+/** The cup that was called the odd one; null takes the answer before back. */
+export interface LadderAnswer {
+  assessor: string;
+  rung: number;
+  code: string | null;
+  at: string;
 }

@@ -10,6 +10,7 @@ import { copiesOf } from './copies.ts';
 import { eraseName } from './erase-name.ts';
 import { type FolderLock, lockFolder } from './folder-lock.ts';
 import { inspectFile } from './inspect-file.ts';
+import { ladderRepository } from './ladder-repository.ts';
 import { migrate } from './migrate.ts';
 import { MIGRATIONS } from './migrations.ts';
 import { readingRepository } from './reading-repository.ts';
@@ -109,6 +110,7 @@ function assemble(db: Database.Database, { file, folder, lock, copies }: Parts) 
     access: accessRepository(db),
     shelf: shelfRepository(db),
     cards: cardRepository(db),
+    ladders: ladderRepository(db),
     documents: documentsOf(db),
     copies,
     eraseName: (trial: string, from: string, to: string): void => eraseName(db, { trial, from, to }),

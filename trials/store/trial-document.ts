@@ -23,10 +23,15 @@ const TABLES = {
   answers: { order: 'sequence', without: ['sequence'] },
   acts: { order: 'id', without: ['id'] },
   cards: { order: 'version', without: [] },
+  ladders: { order: 'ladder', without: [] },
+  ladder_trays: { order: 'ladder, place', without: [] },
+  ladder_answers: { order: 'id', without: ['id'] },
 } as const;
 
 type TableName = keyof typeof TABLES;
 export const TRIAL_TABLES = Object.keys(TABLES) as TableName[];
+/** Tables that came later: documents of an earlier version lack them. */
+export const LATER_TABLES: readonly TableName[] = ['cards', 'ladders', 'ladder_trays', 'ladder_answers'];
 
 /** Whole trials out and in. */
 export function documentsOf(db: Database.Database) {

@@ -9,6 +9,7 @@ import { benchHandlers } from './handlers/bench-handlers.ts';
 import { cardHandlers } from './handlers/card-handlers.ts';
 import { houseHandlers } from './handlers/house-handlers.ts';
 import { jobHandlers } from './handlers/job-handlers.ts';
+import { ladderHandlers } from './handlers/ladder-handlers.ts';
 import { oldHandlers } from './handlers/old-handlers.ts';
 import { shelfHandlers } from './handlers/shelf-handlers.ts';
 import { sittingHandlers } from './handlers/sitting-handlers.ts';
@@ -46,6 +47,7 @@ function handlersOf(house: House): Handlers {
     ...benchHandlers(house),
     ...shelfHandlers(house),
     ...cardHandlers(house),
+    ...ladderHandlers(house),
     ...ballotHandlers(house),
   };
 }

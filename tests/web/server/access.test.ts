@@ -33,6 +33,7 @@ const params = {
   backup: 'x',
   assessor: 'Zed',
   lot: 'b1',
+  ladder: 1,
   material: 'x',
 };
 

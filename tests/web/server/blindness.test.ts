@@ -3,6 +3,7 @@ import { makeRound } from '../../../trials/rounds/accept-round.ts';
 import { createTrial } from '../../../trials/rounds/create-trial.ts';
 import { pourSitting } from '../../../trials/rounds/draw-sitting.ts';
 import { drawTrays } from '../../../trials/rounds/draw-trays.ts';
+import { drawLadder } from '../../../trials/rounds/ladders.ts';
 import { openKey, openSitting } from '../../../trials/rounds/sitting-life.ts';
 import { weighMix } from '../../../trials/rounds/weigh-mix.ts';
 import { ROUTES, type RouteName } from '../../../trials/schema/api.ts';
@@ -29,9 +30,11 @@ interface Secret {
   components: (components: Brief['components']) => Brief['components'];
   mixes: (mixes: Mixes) => Mixes;
   cups: (mixes: string[]) => string[];
+  /** Rungs of a ladder of doses that has been drawn for a taster; none where empty. */
+  ladder: number[];
 }
 
-const AS_IT_IS: Secret = { components: (all) => all, mixes: (all) => all, cups: (all) => all };
+const AS_IT_IS: Secret = { components: (all) => all, mixes: (all) => all, cups: (all) => all, ladder: [] };
 
 /**
  * All that one taster's browser receives in a sitting, from the first page to what it is refused, as one text; the
@@ -47,6 +50,9 @@ async function trafficOf(given: Partial<Secret> = {}): Promise<string> {
   const { trial } = createTrial(context, { ...brief, components }, { trial: 'fixed' });
   const laidOut = secret.mixes(smallMixes());
   makeRound(context, trial, { mixes: laidOut, reading: null, restHours: 24 });
+  const concentrations = secret.ladder;
+  if (concentrations.length > 0)
+    drawLadder(context, trial, { component: components[0]!.id, concentrations, tasters: ['Ann', 'Zoe'] });
   for (const { mix, planned } of laidOut)
     weighMix(context, { trial, round: 1, mix }, { grams: planned.grams, note: '' });
   const request = sittingRequest();
@@ -101,6 +107,7 @@ async function trafficOf(given: Partial<Secret> = {}): Promise<string> {
       job: 'j',
       backup: 'b',
       assessor: 'Ann',
+      ladder: 1,
     };
     await see(ROUTES[name].method, pathOf(name, params));
   }
@@ -139,6 +146,12 @@ describe('all that a taster receives', () => {
     const as = await trafficOf();
     expect(await trafficOf({ cups: (mixes) => [...mixes].reverse() })).toBe(as);
     expect(await trafficOf({ cups: (mixes) => [...mixes.slice(1), mixes[0]!] })).toBe(as);
+  });
+
+  test('is the same byte by byte whether or not a ladder of doses was drawn', async () => {
+    const as = await trafficOf();
+    expect(await trafficOf({ ladder: [0.5, 1, 2] })).toBe(as);
+    expect(await trafficOf({ ladder: [1.25, 3.75, 11.25, 33.75] })).toBe(as);
   });
 
   test('is the same byte by byte whatever components, ratios and mixes are called and hold', async () => {
