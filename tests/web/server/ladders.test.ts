@@ -1,8 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import type { LadderView } from '../../../trials/schema/api.ts';
+import { LADDER_ROUTES } from '../../../trials/schema/routes/ladder-routes.ts';
 import { plannedTrial } from '../../support/small-trial.ts';
 import { contextOf, folderWithData } from '../../support/trial-folder.ts';
-import { openWorkbench } from '../../support/workbench.ts';
+import { openWorkbench, type Workbench } from '../../support/workbench.ts';
 
 const REQUEST = { component: 'limeOil', concentrations: [1, 2, 4], tasters: ['Ann', '__proto__'] };
 
@@ -12,10 +13,22 @@ const found = ({ trays }: LadderView, taster: string) =>
     .find((tray) => tray.taster === taster)!
     .threes.map(({ odd }, k) => ({ taster, rung: k + 1, code: odd }));
 
+const asked = new Set<string>();
+
+/** The same workbench, which notes every route that was asked and answered. */
+function noting(workbench: Workbench): Workbench {
+  const ask: Workbench['ask'] = async (name, given) => {
+    const reply = await workbench.ask(name, given);
+    if (reply.status === 200) asked.add(name);
+    return reply;
+  };
+  return { ...workbench, ask };
+}
+
 describe('a ladder of doses over HTTP', () => {
   test('is drawn, answered, put away and brought back, and stands after the program was started anew', async () => {
     const folder = folderWithData({ demo: false });
-    const first = await openWorkbench({ folder });
+    const first = noting(await openWorkbench({ folder }));
     const trial = plannedTrial(contextOf(first.store));
     const params = { trial, ladder: 1 };
     expect((await first.ask('listLadders', { params })).body).toEqual([]);
@@ -43,7 +56,7 @@ describe('a ladder of doses over HTTP', () => {
   });
 
   test('is refused with the place where it is wrong, and nothing is kept', async () => {
-    const { ask, store } = await openWorkbench({ demo: false });
+    const { ask, store } = noting(await openWorkbench({ demo: false }));
     const params = { trial: plannedTrial(contextOf(store)), ladder: 1 };
     const cups = [
       { codes: ['100', '101', '102'], odd: '100' },
@@ -86,5 +99,9 @@ describe('a ladder of doses over HTTP', () => {
     expect((await ask('takeOverLadder', { params, body: kept })).status).toBe(200);
     expect((await ask('takeOverLadder', { params, body: kept })).body.trays).toEqual(kept.trays);
     expect((await ask('listLadders', { params })).body).toHaveLength(1);
+  });
+
+  test('has no route that was not answered here', () => {
+    expect(Object.keys(LADDER_ROUTES).filter((name) => !asked.has(name))).toEqual([]);
   });
 });

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { assignReading, storeReading } from '../../../trials/rounds/readings.ts';
 import { type PaperBallot, ROUTES, type RouteName } from '../../../trials/schema/api.ts';
+import { LADDER_ROUTES } from '../../../trials/schema/routes/ladder-routes.ts';
 import { writeCodes } from '../../../trials/schema/waiting-code.ts';
 import {
   plannedTrial,
@@ -422,6 +423,8 @@ test('every route of the table but those that need a passcode, a stream or a wor
     'startNext',
     'startPredict',
     'startReading',
+    // each answered in ladders.test.ts, which checks that it is
+    ...(Object.keys(LADDER_ROUTES) as RouteName[]),
   ];
   const missing = (Object.keys(ROUTES) as RouteName[]).filter(
     (name) => !asked.has(name) && !elsewhere.includes(name),
