@@ -1,15 +1,18 @@
 import { describe, expect, it } from 'vitest';
+import { drawLadderTrays } from '../../../trials/rounds/draw-ladder.ts';
+import type { LadderView } from '../../../trials/schema/api.ts';
+import { LadderKept } from '../../../trials/schema/ladder-shapes.ts';
+import { asKept } from '../../../web/workbench/ladder/kept-ladder.ts';
 import {
-  drawLadder,
-  isStranger,
+  answeredRungs,
   jugMillilitres,
   type LadderDraft,
   readLadder,
   rungsOf,
   stockGrams,
   tastersOf,
-  withNamed,
 } from '../../../web/workbench/ladder/ladder.ts';
+import { withAnswers } from '../../../web/workbench/ladder/use-answers.ts';
 
 const draft: LadderDraft = {
   component: 'peel',
@@ -17,7 +20,6 @@ const draft: LadderDraft = {
   factor: '2',
   rungs: '4',
   tasters: 'P1, P2,, P1 ,P3',
-  stock: '0.1',
 };
 
 describe('setting a ladder up', () => {
@@ -45,46 +47,26 @@ describe('setting a ladder up', () => {
   });
 });
 
-describe('the cups', () => {
-  const tasters = Array.from({ length: 30 }, (_, k) => `P${k + 1}`);
-  const ladder = drawLadder('peel', [0.5, 1, 2, 4, 8, 16], tasters, 7);
-
-  it('have three codes a rung, none twice for a taster, one of them odd; the same seed draws the same', () => {
-    for (const { threes } of ladder.trays) {
-      const codes = threes.flatMap((three) => three.codes);
-      expect(new Set(codes).size).toBe(18);
-      expect(codes.every((code) => /^[1-9]\d\d$/.test(code))).toBe(true);
-      expect(threes.every(({ codes: own, odd }) => own.includes(odd))).toBe(true);
-    }
-    expect(drawLadder('peel', [0.5, 1, 2, 4, 8, 16], tasters, 7)).toEqual(ladder);
-    expect(drawLadder('peel', [0.5, 1, 2, 4, 8, 16], tasters, 8)).not.toEqual(ladder);
-  });
-
-  it('hold the odd one in every place about as often', () => {
-    const places = [0, 0, 0];
-    for (const { threes } of ladder.trays)
-      for (const { codes, odd } of threes) places[codes.indexOf(odd)]! += 1;
-    // 180 threes with this seed: 60 each, give or take three standard deviations of 6.3.
-    for (const often of places) expect(Math.abs(often - 60)).toBeLessThan(19);
-  });
-});
-
 describe('what tasters name', () => {
-  const ladder = drawLadder('peel', [1, 2, 4, 8], ['P1', 'P2'], 3);
+  const cups = drawLadderTrays(4, ['P1', 'P2'], 3);
+  const drawn: LadderView = {
+    ladder: 1,
+    component: 'peel',
+    concentrations: [1, 2, 4, 8],
+    drawn: '',
+    away: null,
+    trays: cups.map(({ assessor, threes }) => ({ taster: assessor, threes, named: threes.map(() => null) })),
+  };
   /** Names the odd cup where it is found, else another of the three. */
-  const answered = (found: Record<string, boolean[]>) =>
-    Object.entries(found).reduce((all, [taster, list]) => {
-      const { threes } = ladder.trays.find((tray) => tray.taster === taster)!;
-      return list.reduce((one, right, k) => {
-        const { codes, odd } = threes[k]!;
-        return withNamed(one, taster, k, right ? odd : codes.find((code) => code !== odd)!);
-      }, all);
-    }, ladder);
+  const said = (taster: string, found: boolean[]) =>
+    found.map((right, k) => {
+      const { codes, odd } = cups.find(({ assessor }) => assessor === taster)!.threes[k]!;
+      return { taster, rung: k + 1, code: right ? odd : codes.find((code) => code !== odd)! };
+    });
 
   it('becomes the threshold of the best-estimate method, as the command finds it by hand', () => {
-    const { found, missing } = readLadder(
-      answered({ P1: [false, true, true, true], P2: [true, false, false, true] }),
-    );
+    const answers = [...said('P1', [false, true, true, true]), ...said('P2', [true, false, false, true])];
+    const { found, missing } = readLadder(withAnswers(drawn, answers));
     // P1 missed 1, found 2: √2; P2 missed 4, found 8: √32; the group √8.
     expect(found!.individual.map(({ threshold }) => threshold)).toEqual([
       expect.closeTo(Math.SQRT2, 12),
@@ -94,13 +76,43 @@ describe('what tasters name', () => {
     expect(missing).toEqual([]);
   });
 
-  it('counts only who has answered every rung with one of the three', () => {
-    const begun = answered({ P1: [false, true, true, true], P2: [true, true] });
+  it('counts only who has answered every rung; the last answer counts, and one taken back does not', () => {
+    const answers = [...said('P1', [false, true, true, true]), ...said('P2', [true, true])];
+    const begun = withAnswers(drawn, answers);
     expect(readLadder(begun)).toMatchObject({ missing: ['P2'], found: { individual: [{ assessor: 'P1' }] } });
-    const wrong = withNamed(begun, 'P1', 3, '000');
-    expect(isStranger(wrong, 'P1', 3)).toBe(true);
-    expect([isStranger(begun, 'P1', 3), isStranger(begun, 'P2', 3)]).toEqual([false, false]);
-    expect(readLadder(wrong)).toEqual({ found: null, missing: ['P1', 'P2'] });
-    expect(ladder.named).toEqual({});
+    expect(begun.trays.map(answeredRungs)).toEqual([4, 2]);
+    const other = {
+      taster: 'P1',
+      rung: 4,
+      code: cups[0]!.threes[3]!.codes.find((c) => c !== cups[0]!.threes[3]!.odd)!,
+    };
+    expect(withAnswers(drawn, [...answers, other]).trays[0]!.named[3]).toBe(other.code);
+    const back = withAnswers(begun, [{ taster: 'P1', rung: 4, code: null }]);
+    expect(readLadder(back)).toEqual({ found: null, missing: ['P1', 'P2'] });
+    expect(drawn.trays.map(answeredRungs)).toEqual([0, 0]);
+  });
+});
+
+describe('a ladder that a browser kept from before', () => {
+  const [tray] = drawLadderTrays(3, ['__proto__'], 5);
+  const old = (named: Record<string, string[]>, taster = 'P1') => ({
+    ...{ component: 'peel', concentrations: [1, 2, 4], named },
+    trays: [{ taster, threes: tray!.threes }],
+  });
+  const odd = tray!.threes.map((three) => three.odd);
+
+  it('is handed over as the workbench takes it, with what fits no cup told', () => {
+    const { body, left } = asKept(old({ P1: [odd[0]!, '', '12'] }));
+    expect(LadderKept.parse(body)).toEqual(body);
+    expect(body.trays[0]!.named).toEqual([odd[0], null, null]);
+    expect(left).toEqual(['P1, rung 3: 12']);
+  });
+
+  it('may have nothing answered, and tasters of any name', () => {
+    for (const name of ['P1', 'constructor', '__proto__'])
+      expect(asKept(old({}, name))).toMatchObject({
+        body: { trays: [{ taster: name, named: [null, null, null] }] },
+        left: [],
+      });
   });
 });

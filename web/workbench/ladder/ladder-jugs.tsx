@@ -1,14 +1,14 @@
 import { weighingUncertainty } from '../../../engine/bench/balance.ts';
-import type { TrialView } from '../../../trials/schema/api.ts';
+import type { LadderView, TrialView } from '../../../trials/schema/api.ts';
 import { figure, grams, readNumber } from '../numbers.ts';
 import { Field } from '../parts/field.tsx';
 import { Table } from '../parts/table.tsx';
 import { Unfold } from '../parts/unfold.tsx';
-import { type DrawnLadder, jugMillilitres, stockGrams } from './ladder.ts';
+import { jugMillilitres, stockGrams } from './ladder.ts';
 
 interface JugsProps {
   trial: TrialView;
-  ladder: DrawnLadder;
+  ladder: LadderView;
   /** Percent by mass of the stock, as typed. */
   stock: string;
   change: (stock: string) => void;
@@ -72,7 +72,7 @@ export function LadderJugs({ trial, ladder, stock, change }: JugsProps) {
             { head: 'Taster', cell: ({ taster }) => taster },
             ...ladder.concentrations.map((_, k) => ({
               head: `rung ${k + 1}`,
-              cell: ({ threes }: DrawnLadder['trays'][number]) => threes[k]!.odd,
+              cell: ({ threes }: LadderView['trays'][number]) => threes[k]!.odd,
             })),
           ]}
         />

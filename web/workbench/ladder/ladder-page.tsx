@@ -1,35 +1,26 @@
 import { useState } from 'preact/hooks';
-import type { TrialView } from '../../../trials/schema/api.ts';
+import type { LadderView, TrialView } from '../../../trials/schema/api.ts';
 import { TasterWords } from '../bench/taster-words.tsx';
-import { keep, kept } from '../kept.ts';
-import { count } from '../numbers.ts';
-import { Choice, Field } from '../parts/field.tsx';
-import { PageHead } from '../parts/page.tsx';
+import { useLoaded } from '../loaded.ts';
+import { count, when } from '../numbers.ts';
+import { useAct } from '../parts/act.ts';
+import { Await, Trouble } from '../parts/await.tsx';
+import { Care, PageHead } from '../parts/page.tsx';
+import { offerUndo } from '../parts/undo.tsx';
 import { trialAddress } from '../routes.ts';
-import { type DrawnLadder, drawLadder, type LadderDraft, rungsOf, tastersOf, withNamed } from './ladder.ts';
+import { ask } from '../server.ts';
+import { arrive } from './kept-ladder.ts';
+import { componentName } from './ladder.ts';
 import { LadderAnswers } from './ladder-answers.tsx';
 import { LadderJugs } from './ladder-jugs.tsx';
 import { LadderResult } from './ladder-result.tsx';
+import { LadderSetUp } from './ladder-set-up.tsx';
+import { OtherLadders } from './other-ladders.tsx';
+import { useAnswers } from './use-answers.ts';
 
 /** From which dose on tasters notice one component: three cups a rung, one of them odd, weakest first. */
 export function LadderPage({ trial }: { trial: TrialView }) {
-  const key = `ladder:${trial.trial}`;
-  const [draft, setDraft] = useState<LadderDraft>(() => begun(trial));
-  const [ladder, setLadder] = useState<DrawnLadder | null>(() => kept<DrawnLadder>(key));
-  const [fault, setFault] = useState<string | null>(null);
-  const put = (next: DrawnLadder | null) => {
-    keep(key, next);
-    setLadder(next);
-  };
-  const draw = (event: Event) => {
-    event.preventDefault();
-    const rungs = rungsOf(draft);
-    const tasters = tastersOf(draft);
-    if (!Array.isArray(rungs)) return setFault(rungs.fault);
-    if (tasters.length === 0) return setFault('Who tastes: at least one name.');
-    setFault(null);
-    put(drawLadder(draft.component, rungs, tasters, crypto.getRandomValues(new Uint32Array(1))[0]!));
-  };
+  const [arrived, again] = useLoaded(trial.trial, () => arrive(trial.trial));
   return (
     <>
       <p class="small">
@@ -40,107 +31,89 @@ export function LadderPage({ trial }: { trial: TrialView }) {
         one, and guesses where nothing is noticed.
       </PageHead>
       <TasterWords trial={trial} />
-      {ladder === null ? (
-        <SetUp trial={trial} draft={draft} change={setDraft} draw={draw} fault={fault} />
-      ) : (
-        <>
-          <p>
-            {nameOf(trial, ladder.component)}: {count(ladder.concentrations.length, 'rung')} for{' '}
-            {count(ladder.trays.length, 'taster')}.{' '}
-            <button type="button" class="quiet" onClick={() => put(null)}>
-              Begin another ladder
-            </button>
-          </p>
-          <LadderJugs
-            trial={trial}
-            ladder={ladder}
-            stock={draft.stock}
-            change={(stock) => setDraft({ ...draft, stock })}
-          />
-          <LadderAnswers
-            ladder={ladder}
-            name={(taster, rung, code) => put(withNamed(ladder, taster, rung, code))}
-          />
-          <LadderResult trial={trial} ladder={ladder} />
-        </>
-      )}
+      <Await of={arrived} what="its ladders" again={again}>
+        {({ ladders, says }) => (
+          <>
+            {says !== null && <Care>{says}</Care>}
+            <Ladders key={trial.trial} trial={trial} found={ladders} />
+          </>
+        )}
+      </Await>
     </>
   );
 }
 
-interface SetUpProps {
-  trial: TrialView;
-  draft: LadderDraft;
-  change: (next: LadderDraft) => void;
-  draw: (event: Event) => void;
-  fault: string | null;
-}
-
-function SetUp({ trial, draft, change, draw, fault }: SetUpProps) {
-  const field = (key: keyof LadderDraft) => ({
-    value: draft[key],
-    change: (value: string) => change({ ...draft, [key]: value }),
-  });
+/** The ladder that is in hand, the latest at first, and the others; or a new one being set up. */
+function Ladders({ trial, found }: { trial: TrialView; found: readonly LadderView[] }) {
+  const [ladders, setLadders] = useState(found);
+  const [inHand, setInHand] = useState<number | null>(
+    () => found.findLast(({ away }) => away === null)?.ladder ?? null,
+  );
+  const { trouble, run } = useAct();
+  const show = (next: LadderView) =>
+    setLadders((all) => [...all.filter(({ ladder }) => ladder !== next.ladder), next].sort(byNumber));
+  const putAway = (ladder: number, away: boolean) =>
+    run(async () => {
+      show(await ask('putLadderAway', { trial: trial.trial, ladder }, { away }));
+      setInHand((now) => (away ? (now === ladder ? null : now) : ladder));
+      offerUndo(`Ladder ${ladder} is ${away ? 'put away' : 'back'}.`, () => void putAway(ladder, !away));
+    });
+  const ladder = ladders.find((one) => one.ladder === inHand);
   return (
-    <form onSubmit={draw} noValidate aria-label="Set up a ladder">
-      <div class="fields">
-        <Choice
-          label="Of what"
-          class="wide"
-          options={trial.brief.components.map(({ id, name }) => [id, name || id] as const)}
-          {...field('component')}
+    <>
+      {ladder === undefined ? (
+        <LadderSetUp
+          trial={trial}
+          drawn={(drawn) => {
+            show(drawn);
+            setInHand(drawn.ladder);
+            offerUndo(
+              `The cups of ladder ${drawn.ladder} are drawn.`,
+              () => void putAway(drawn.ladder, true),
+            );
+          }}
         />
-        <Field
-          label="Lowest rung"
-          number
-          unit="mg a litre"
-          {...field('weakest')}
-          help="of it as the brief names it; so little that nobody should notice"
-        />
-        <Field
-          label="Each rung stronger by"
-          number
-          unit="times"
-          {...field('factor')}
-          help="2 is usual, 3 for a first look"
-        />
-        <Field label="Rungs" number {...field('rungs')} help="6 are usual" />
-        <Field label="Who tastes" class="wide" {...field('tasters')} help="with commas between" />
-      </div>
-      {fault !== null && (
-        <p class="fault" role="alert">
-          {fault}
-        </p>
+      ) : (
+        <InHand key={ladder.ladder} trial={trial} ladder={ladder} show={show} begin={() => setInHand(null)} />
       )}
-      <p class="soft">
-        Weakest first, all in one sitting, water between rungs. Nobody tastes it neat; stop where it becomes
-        unpleasant.
-      </p>
-      <p>
-        <button type="submit" class="do">
-          Draw the cups
-        </button>
-      </p>
-    </form>
+      <Trouble of={trouble} />
+      <OtherLadders
+        trial={trial}
+        ladders={ladders.filter((one) => one !== ladder)}
+        look={setInHand}
+        putAway={(which, away) => void putAway(which, away)}
+      />
+    </>
   );
 }
 
-function begun(trial: TrialView): LadderDraft {
-  const people = [
-    ...new Set(trial.roundViews.flatMap((round) => round.sittings.flatMap(({ assessors }) => assessors))),
-  ];
-  const names =
-    people.length > 0 ? people : Array.from({ length: trial.brief.panel.assessors }, (_, k) => `P${k + 1}`);
-  return {
-    component: trial.brief.components[0]!.id,
-    weakest: '0.5',
-    factor: '2',
-    rungs: '6',
-    tasters: names.join(', '),
-    stock: '0.1',
-  };
+interface InHandProps {
+  trial: TrialView;
+  ladder: LadderView;
+  show: (next: LadderView) => void;
+  begin: () => void;
 }
 
-function nameOf({ brief }: TrialView, component: string): string {
-  return brief.components.find(({ id }) => id === component)?.name || component;
+function InHand({ trial, ladder, show, begin }: InHandProps) {
+  const [stock, setStock] = useState('0.1');
+  const answering = useAnswers(trial.trial, ladder, show);
+  const { concentrations, trays, component, drawn } = ladder;
+  return (
+    <>
+      <p>
+        Ladder {ladder.ladder}, {componentName(trial, component)}: {count(concentrations.length, 'rung')} for{' '}
+        {count(trays.length, 'taster')}, drawn {when(drawn)}.{' '}
+        <button type="button" class="quiet" onClick={begin}>
+          Begin another ladder
+        </button>
+      </p>
+      <LadderJugs trial={trial} ladder={ladder} stock={stock} change={setStock} />
+      <LadderAnswers answering={answering} />
+      <LadderResult trial={trial} ladder={answering.now} />
+    </>
+  );
+}
+
+function byNumber(a: LadderView, b: LadderView): number {
+  return a.ladder - b.ladder;
 }

@@ -1,5 +1,5 @@
 import { EngineError } from '../../../engine/errors.ts';
-import type { TrialView } from '../../../trials/schema/api.ts';
+import type { LadderView, TrialView } from '../../../trials/schema/api.ts';
 import { ladderBound, type ThresholdBound } from '../../../trials/schema/ladder-bound.ts';
 import { draftOf } from '../brief/draft.ts';
 import { withRow } from '../brief/draft-changes.ts';
@@ -10,10 +10,10 @@ import { Figures, Warnings } from '../parts/page.tsx';
 import { Table } from '../parts/table.tsx';
 import { Term } from '../parts/term.tsx';
 import { trialAddress } from '../routes.ts';
-import { type DrawnLadder, readLadder } from './ladder.ts';
+import { readLadder } from './ladder.ts';
 
 /** From where on it is noticed, taster by taster and as a group, and the limits that follow for the brief. */
-export function LadderResult({ trial, ladder }: { trial: TrialView; ladder: DrawnLadder }) {
+export function LadderResult({ trial, ladder }: { trial: TrialView; ladder: LadderView }) {
   const { found, missing } = readLadder(ladder);
   if (found === null)
     return (
@@ -89,6 +89,8 @@ function Limits({ trial, component, threshold }: { trial: TrialView; component: 
 }
 
 function boundOf({ brief }: TrialView, component: string, threshold: number): ThresholdBound | string {
+  if (!brief.components.some(({ id }) => id === component))
+    return 'No limit follows: the brief no longer holds it.';
   try {
     return ladderBound(brief, component, threshold);
   } catch (thrown) {

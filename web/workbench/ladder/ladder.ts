@@ -1,6 +1,6 @@
 import { type LadderThreshold, ladderThreshold } from '../../../engine/design/dose-ladder.ts';
-import { createRandom } from '../../../engine/numeric/random.ts';
-import { drawCodes } from '../../../engine/panel/serving-codes.ts';
+import type { LadderTray, LadderView, TrialView } from '../../../trials/schema/api.ts';
+import { LEAST_RUNGS, MOST_RUNGS } from '../../../trials/schema/ladder-rungs.ts';
 import { readNumber } from '../numbers.ts';
 
 /** How a ladder is set up, as typed. */
@@ -11,34 +11,7 @@ export interface LadderDraft {
   factor: string;
   rungs: string;
   tasters: string;
-  /** Percent by mass of the stock that is weighed into the jugs. */
-  stock: string;
 }
-
-/** Three cups of one rung for one taster; one of them holds the component. */
-export interface Three {
-  codes: readonly string[];
-  odd: string;
-}
-
-export interface LadderTray {
-  taster: string;
-  /** Lowest rung first. */
-  threes: readonly Three[];
-}
-
-/** A ladder whose cups are drawn, with the codes that tasters named. */
-export interface DrawnLadder {
-  component: string;
-  /** mg in a litre of drink, rising. */
-  concentrations: readonly number[];
-  trays: readonly LadderTray[];
-  /** By taster, rung by rung: the code of the cup that was called the odd one. */
-  named: Readonly<Record<string, readonly string[]>>;
-}
-
-const LEAST_RUNGS = 3;
-const MOST_RUNGS = 10;
 
 /** The rungs in mg a litre, or what is wrong with what was typed. */
 export function rungsOf({ weakest, factor, rungs }: LadderDraft): number[] | { fault: string } {
@@ -56,57 +29,30 @@ export function tastersOf({ tasters }: LadderDraft): string[] {
   return [...new Set(tasters.split(',').map((name) => name.trim()))].filter((name) => name !== '');
 }
 
-/**
- * Draws codes and places: three cups a rung for each taster, the one with the component in a place of its own drawing.
- * @param seed fixes all of it
- */
-export function drawLadder(
-  component: string,
-  concentrations: readonly number[],
-  tasters: readonly string[],
-  seed: number,
-): DrawnLadder {
-  const random = createRandom(seed, 'ladder');
-  const cups = 3 * concentrations.length;
-  const sittings = tasters.map((assessor) => ({ assessor, session: 'ladder', cups }));
-  const codes = drawCodes(sittings, {}, random.fork('codes'));
-  const trays = tasters.map((taster, t) => ({
-    taster,
-    threes: concentrations.map((_, k): Three => {
-      const three = codes[t]!.slice(3 * k, 3 * k + 3);
-      return { codes: three, odd: three[random.integer(3)]! };
-    }),
-  }));
-  return { component, concentrations, trays, named: {} };
-}
-
-/** Notes the code that a taster called odd on a rung. */
-export function withNamed(ladder: DrawnLadder, taster: string, rung: number, code: string): DrawnLadder {
-  const own = Array.from(ladder.concentrations, (_, k) => ladder.named[taster]?.[k] ?? '');
-  own[rung] = code.trim();
-  return { ...ladder, named: { ...ladder.named, [taster]: own } };
-}
-
-/** A code that is none of the three cups of its rung. */
-export function isStranger({ trays, named }: DrawnLadder, taster: string, rung: number): boolean {
-  const code = named[taster]?.[rung] ?? '';
-  const three = trays.find((tray) => tray.taster === taster)?.threes[rung];
-  return code !== '' && three !== undefined && !three.codes.includes(code);
+/** How many rungs a taster has answered. */
+export function answeredRungs({ named }: LadderTray): number {
+  return named.filter((code) => code !== null).length;
 }
 
 /** The threshold of those who have answered every rung, and who has not; null where nobody has. */
-export function readLadder(ladder: DrawnLadder): { found: LadderThreshold | null; missing: string[] } {
-  const { trays, named, concentrations } = ladder;
-  const isDone = ({ taster, threes }: LadderTray) =>
-    threes.every(({ codes }, k) => codes.includes(named[taster]?.[k] ?? ''));
-  const answers = trays.filter(isDone).map(({ taster, threes }) => ({
+export function readLadder({ trays, concentrations }: Pick<LadderView, 'trays' | 'concentrations'>): {
+  found: LadderThreshold | null;
+  missing: string[];
+} {
+  const isDone = (tray: LadderTray) => answeredRungs(tray) === tray.threes.length;
+  const answers = trays.filter(isDone).map(({ taster, threes, named }) => ({
     assessor: taster,
-    correct: threes.map(({ odd }, k) => named[taster]![k] === odd),
+    correct: threes.map(({ odd }, k) => named[k] === odd),
   }));
   return {
     found: answers.length === 0 ? null : ladderThreshold(concentrations, answers),
     missing: trays.filter((tray) => !isDone(tray)).map(({ taster }) => taster),
   };
+}
+
+/** What the brief calls a component, or its id where the brief no longer holds it. */
+export function componentName({ brief }: TrialView, component: string): string {
+  return brief.components.find(({ id }) => id === component)?.name || component;
 }
 
 /** One cup each with a tenth over, millilitres. */

@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
-import type { TrialView } from '../../../trials/schema/api.ts';
+import type { LadderView, TrialView } from '../../../trials/schema/api.ts';
+import { useLoaded } from '../loaded.ts';
 import { count, listed } from '../numbers.ts';
 import { useAct } from '../parts/act.ts';
 import { Trouble } from '../parts/await.tsx';
@@ -23,7 +24,7 @@ export function TakeAlong({ trial: { trial } }: { trial: TrialView }) {
       <h2>Take it along</h2>
       <p>
         One document holds the whole trial and gives the same reading wherever it is taken in. Tables hold the
-        brief, what was weighed, what was scored, and every answer as it came.
+        brief, what was weighed, what was scored, every answer as it came, and ladders of doses.
       </p>
       <div class="row">
         <button type="button" disabled={busy} onClick={() => void whole()}>
@@ -40,8 +41,12 @@ export function TakeAlong({ trial: { trial } }: { trial: TrialView }) {
 
 /** The tasters of the trial: what is kept of each, and a number in place of a name. */
 export function People({ trial }: { trial: TrialView }) {
+  const [ladders, again] = useLoaded(trial.trial, () => ask('listLadders', { trial: trial.trial }));
   const people = [
-    ...new Set(trial.roundViews.flatMap(({ sittings }) => sittings.flatMap(({ assessors }) => assessors))),
+    ...new Set([
+      ...trial.roundViews.flatMap(({ sittings }) => sittings.flatMap(({ assessors }) => assessors)),
+      ...(ladders.state === 'here' ? ladders.value.flatMap(tastersOf) : []),
+    ]),
   ];
   const [erased, setErased] = useState<Answer<'eraseTaster'> | null>(null);
   const { busy, trouble, run } = useAct();
@@ -51,13 +56,14 @@ export function People({ trial }: { trial: TrialView }) {
     run(async () => {
       setErased(await ask('eraseTaster', { trial: trial.trial, assessor }));
       await openTrialOf(trial.trial);
+      again();
     });
   if (people.length === 0) return null;
   return (
     <section>
       <h2>People</h2>
       <p>
-        A taster may ask for all that is kept of them, and for their name to be taken out. Their scores stay,
+        A taster may ask for all that is kept of them, and for their name to be taken out. Their answers stay,
         under a number, so that what was read before can be read again.
       </p>
       <ul class="people">
@@ -78,6 +84,10 @@ export function People({ trial }: { trial: TrialView }) {
       {erased !== null && <Erased of={erased} />}
     </section>
   );
+}
+
+function tastersOf({ trays }: LadderView): string[] {
+  return trays.map(({ taster }) => taster);
 }
 
 function Erased({ of: { name, backups, alsoIn } }: { of: Answer<'eraseTaster'> }) {
