@@ -18,12 +18,17 @@ export function uncheckedOf(portions: readonly Portion[]): Unchecked[] {
   return [...found.values()];
 }
 
+/** So many constituents are named. */
+const MOST_NAMED = 8;
+
 function reasonFor(makeup: Portion['substance']['makeup']): string | null {
   if (makeup.kind === 'unknown')
     return "not on the shelf: what it is made of is not known; enter its supplier's sheet";
   if (makeup.kind === 'pure') return makeup.mayCarry ?? null;
   if (makeup.kind !== 'complex' || makeup.complete) return null;
   if (makeup.constituents.length === 0) return "unknown constituents: enter its supplier's sheet";
-  const known = makeup.constituents.map(({ substance }) => substance).join(', ');
+  const names = makeup.constituents.map(({ substance }) => substance);
+  const more = names.length > MOST_NAMED ? [`and ${names.length - MOST_NAMED} more`] : [];
+  const known = [...names.slice(0, MOST_NAMED), ...more].join(', ');
   return `only some constituents are known (${known}): enter its supplier's sheet`;
 }

@@ -12,7 +12,7 @@ import { extremeShares } from '../../engine/region/extreme-shares.ts';
 import type { Brief } from '../schema/brief.ts';
 import { toBlendSpace } from '../schema/engine-shapes.ts';
 import type { Judgement } from '../schema/judgement.ts';
-import { inCurrency } from '../schema/money.ts';
+import { apart, inCurrency } from '../schema/money.ts';
 import { plannedEthanol, type StrongestDrink, strongestDrink } from '../schema/strongest-drink.ts';
 import { diluted, linkOfLines, stockLinks } from '../shelf/dilution-chain.ts';
 import { legalLimits } from '../shelf/legal-limits.ts';
@@ -243,8 +243,8 @@ function costWarnings(
   const cheapest = leastPerLitre !== null && leastPerLitre > cap;
   return [
     cheapest
-      ? `even the cheapest ratio costs ${inCurrency(short(leastPerLitre), currency)} a litre of drink at the highest dose, and the brief allows ${cap}`
-      : `the dearest ratio costs ${inCurrency(short(mostPerLitre), currency)} a litre of drink at the highest dose, and the brief allows ${cap}`,
+      ? `even the cheapest ratio costs ${inCurrency(short(leastPerLitre), currency)} a litre of drink at the highest dose, and the brief allows ${apart(String(cap))}`
+      : `the dearest ratio costs ${inCurrency(short(mostPerLitre), currency)} a litre of drink at the highest dose, and the brief allows ${apart(String(cap))}`,
   ];
 }
 

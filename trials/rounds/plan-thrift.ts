@@ -2,7 +2,7 @@ import type { Thrift, ThriftTold } from '../../engine/design/plan-types.ts';
 import { EngineError } from '../../engine/errors.ts';
 import type { Brief } from '../schema/brief.ts';
 import { byId } from '../schema/engine-shapes.ts';
-import { money } from '../schema/money.ts';
+import { amount, money } from '../schema/money.ts';
 import type { ThriftShown } from '../schema/plan-document.ts';
 
 /** How thrift is asked for. */
@@ -53,7 +53,7 @@ export function thriftShown(
   const what =
     of === 'grams'
       ? `${spare.map((id) => `${Number(spared[id]!.toPrecision(3))} g less of ${id}`).join(' and ')}, for`
-      : `Costs ${cost.toFixed(2)} instead of ${money(costBefore, currency)} (${gramsLess(components, spared)}), for`;
+      : `Costs ${amount(cost)} instead of ${money(costBefore, currency)} (${gramsLess(components, spared)}), for`;
   return { ...told, of, says: `${what} ${knowledge}.` };
 }
 

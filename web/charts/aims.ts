@@ -27,16 +27,22 @@ export function missOf({ aim }: AimedAttribute, score: number): number | null {
 }
 
 /** The aim in words: `54, within 8`. */
-export function aimInWords({ aim }: AimedAttribute): string {
+export function aimInWords({ aim, scale }: AimedAttribute): string {
+  const round = (value: number) => String(Number(value.toFixed(Math.max(1, scoreDecimals(scale)))));
   if (aim === null) return 'not aimed at';
   if (aim.kind === 'toward') return aim.end === 'most' ? 'as high as can be' : 'as low as can be';
   const target = aim.from === aim.to ? round(aim.from) : `${round(aim.from)} to ${round(aim.to)}`;
   return `${target}, within ${round(aim.tolerance)}`;
 }
 
-function round(value: number): string {
-  return String(Number(value.toFixed(1)));
+/** Decimals of a score: none on long scales, one on short ones, as many as tell a fiftieth on shorter still. */
+export function scoreDecimals([low, high]: readonly [number, number]): number {
+  const length = high - low;
+  return length >= 50 ? 0 : 1 + Math.max(0, Math.ceil(Math.log10(2 / length)));
 }
+
+/** How a tooltip writes a score, whatever its scale: three figures. */
+export const SCORE_FORMAT = '.3~r';
 
 /**
  * Distance to the target: the root of the weighted mean of squared misses, each in percent of its scale. Attributes

@@ -1,7 +1,8 @@
 import { type AimedAttribute, matchingBand } from './aims.ts';
 import { columnsFor } from './columns.ts';
 import { emptyChart } from './empty-chart.ts';
-import { baseConfig, type ChartFrame, SCHEMA, type Spec, wrapped } from './theme.ts';
+import { wrapped } from './names.ts';
+import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
 
 /** A predicted score along the way from little to much of one component. */
 export interface CurvePoint {

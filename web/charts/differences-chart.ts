@@ -1,6 +1,7 @@
 import type { AimedAttribute } from './aims.ts';
-import { matchingBand } from './aims.ts';
+import { matchingBand, SCORE_FORMAT } from './aims.ts';
 import { emptyChart } from './empty-chart.ts';
+import { nameAxis } from './names.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
 
 export interface DifferencesData {
@@ -21,7 +22,6 @@ export function differencesChart(data: DifferencesData, { width, theme }: ChartF
   const sets = data.groups.map((group) => order.filter((mix) => group.includes(mix)));
   const right = Math.max(16, sets.length * 14);
   const y = { field: 'mix', type: 'nominal', scale: { domain: order } };
-  const labels = { title: null, domain: false, ticks: false, labelColor: theme.ink, labelLimit: 90 };
   return {
     $schema: SCHEMA,
     title: data.title,
@@ -32,7 +32,10 @@ export function differencesChart(data: DifferencesData, { width, theme }: ChartF
         width: Math.max(120, Math.min(520, width - right - 120)),
         height: ROW * order.length,
         data: { values: sorted.map((row) => ({ ...row })) },
-        layer: [...band(data.attribute, theme), ...dots(data.attribute, theme, { ...y, axis: labels })],
+        layer: [
+          ...band(data.attribute, theme),
+          ...dots(data.attribute, theme, { ...y, axis: nameAxis(theme.ink) }),
+        ],
       },
       {
         width: right,
@@ -81,7 +84,7 @@ function dots(attribute: AimedAttribute, theme: ChartFrame['theme'], y: object) 
       encoding: {
         y,
         x: { field: 'mean', ...x },
-        tooltip: [{ field: 'mix' }, { field: 'mean', format: '.1f' }],
+        tooltip: [{ field: 'mix' }, { field: 'mean', format: SCORE_FORMAT }],
       },
     },
   ];

@@ -1,4 +1,5 @@
-import { baseConfig, type ChartFrame, SCHEMA, type Spec, wrapped } from './theme.ts';
+import { wrapped } from './names.ts';
+import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
 
 /** Cells narrower than this have small headings. */
 const SMALL = 60;

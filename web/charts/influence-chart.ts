@@ -1,4 +1,5 @@
 import { emptyChart } from './empty-chart.ts';
+import { nameAxis } from './names.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
 
 /** What a model owes to one mix, as the engine tells it; null where it cannot be told. */
@@ -56,7 +57,7 @@ export function influenceChart(data: InfluenceData, { width, theme }: ChartFrame
     field: 'mix',
     type: 'nominal',
     scale: { domain: rows.map(({ mix }) => mix) },
-    axis: { title: null, domain: false, ticks: false, labelColor: theme.ink, labelLimit: 90 },
+    axis: nameAxis(theme.ink),
   };
   const values = rows.map(({ mix, shift, moves, leverage }) => ({
     ...{ mix, shift, moves, alone: 100 * (leverage ?? 0), ring: (leverage ?? 0) >= ALONE },
@@ -92,7 +93,7 @@ export function influenceChart(data: InfluenceData, { width, theme }: ChartFrame
           fill: { condition: { test: 'datum.ring', value: theme.paper }, value: theme.ink },
           tooltip: [
             { field: 'mix' },
-            { field: 'moves', title: 'points', format: '+.1f' },
+            { field: 'moves', title: 'points', format: '+.2~r' },
             { field: 'shift', title: 'standard errors', format: '+.2f' },
             { field: 'alone', title: 'said by itself, in 100', format: '.0f' },
           ],

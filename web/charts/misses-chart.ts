@@ -1,8 +1,9 @@
-import type { AimedAttribute } from './aims.ts';
+import { type AimedAttribute, SCORE_FORMAT } from './aims.ts';
 import { columnsFor } from './columns.ts';
 import { emptyChart } from './empty-chart.ts';
+import { wrapped } from './names.ts';
 import { NAME_MARK, namesBeside } from './names-beside.ts';
-import { baseConfig, type ChartFrame, SCHEMA, type Spec, wrapped } from './theme.ts';
+import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
 
 /** A mix as the model expects it and as it was tasted. */
 export interface MissPoint {
@@ -82,7 +83,11 @@ function mixLayers(data: MissesData, attribute: AimedAttribute, theme: ChartFram
       mark: { type: 'point', filled: true, color: theme.ink, opacity: 1, size: 36 },
       encoding: {
         ...at,
-        tooltip: [{ field: 'mix' }, { field: 'expected', format: '.1f' }, { field: 'tasted', format: '.1f' }],
+        tooltip: [
+          { field: 'mix' },
+          { field: 'expected', format: SCORE_FORMAT },
+          { field: 'tasted', format: SCORE_FORMAT },
+        ],
       },
     },
     {

@@ -1,3 +1,5 @@
+import { fitted, widthOf } from './names.ts';
+
 /** A mark that may bear its name, in pixels from the upper left corner of the picture. */
 export interface NamedMark {
   name: string;
@@ -12,9 +14,6 @@ interface Beside {
   align: 'left' | 'right';
 }
 
-const SIGN = 7;
-/** How much wider an m or w is. */
-const BROAD = 5;
 const LINE = 13;
 const LONGEST = 110;
 const SIDES: readonly Beside[] = [
@@ -33,7 +32,8 @@ interface Box {
 
 /**
  * Puts a name beside each mark where it covers no other name and does not leave the picture. Marks come in the order
- * of their weight: the later ones for which no side is free go without; tooltip and table still name them.
+ * of their weight: the later ones for which no side is free go without; tooltip and table still name them. Long names are
+ * shortened.
  * @param standing words that stand already, each about its middle
  */
 export function namesBeside<M extends NamedMark>(
@@ -48,14 +48,10 @@ export function namesBeside<M extends NamedMark>(
       const inside = box.left >= -4 && box.right <= size.width + 4 && box.top >= -4;
       if (!inside || box.bottom > size.height + 4 || taken.some((other) => overlap(box, other))) continue;
       taken.push(box);
-      return [{ ...mark, ...side }];
+      return [{ ...mark, name: fitted(mark.name, LONGEST), ...side }];
     }
     return [];
   });
-}
-
-function widthOf(name: string): number {
-  return SIGN * name.length + BROAD * (name.match(/[mw]/gi)?.length ?? 0);
 }
 
 function aboutMiddle({ name, px, py }: NamedMark): Box {

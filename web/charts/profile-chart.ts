@@ -1,8 +1,9 @@
-import { type AimedAttribute, matchingBand } from './aims.ts';
+import { type AimedAttribute, matchingBand, SCORE_FORMAT } from './aims.ts';
 import { columnsFor } from './columns.ts';
 import { emptyChart } from './empty-chart.ts';
+import { fitted, wrapped } from './names.ts';
 import { type Area, areas, type Line, rules, type Text, texts } from './placed-marks.ts';
-import { baseConfig, type ChartFrame, SCHEMA, type Spec, wrapped } from './theme.ts';
+import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
 
 /** One mix on one attribute, with its 95 % interval where there is one. */
 export interface ProfilePoint {
@@ -172,9 +173,9 @@ function dots(placed: Placed, kind: ProfileData['kind'], theme: ChartFrame['them
     encoding: {
       tooltip: [
         { field: 'mix', title: 'mix' },
-        { field: 'mean', title: 'score', format: '.1f' },
-        { field: 'low', title: 'from', format: '.1f' },
-        { field: 'high', title: 'to', format: '.1f' },
+        { field: 'mean', title: 'score', format: SCORE_FORMAT },
+        { field: 'low', title: 'from', format: SCORE_FORMAT },
+        { field: 'high', title: 'to', format: SCORE_FORMAT },
       ],
     },
   };
@@ -190,7 +191,15 @@ function namesOf(columns: readonly Column[], { mixes }: ProfileData, { ink }: Ch
     });
     const before = mixes.map((label, row): Text => {
       const y = top + ROW * (row + 0.5);
-      return { x: left - 8, y, label, color: ink, size: 12, align: 'right', most: labels - 8 };
+      return {
+        x: left - 8,
+        y,
+        label: fitted(label, labels - 8),
+        color: ink,
+        size: 12,
+        align: 'right',
+        most: labels - 8,
+      };
     });
     return first ? [...over, ...before] : over;
   });

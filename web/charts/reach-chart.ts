@@ -1,4 +1,5 @@
 import { emptyChart } from './empty-chart.ts';
+import { nameAxis } from './names.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
 
 export interface ReachData {
@@ -15,7 +16,7 @@ export function reachChart(data: ReachData, { width, theme }: ChartFrame): Spec 
     field: 'id',
     type: 'nominal',
     scale: { domain: data.components.map(({ id }) => id) },
-    axis: { title: null, domain: false, ticks: false, labelColor: theme.ink, labelLimit: 84 },
+    axis: nameAxis(theme.ink, 84),
   };
   const x = (field: string) => ({
     field,

@@ -1,4 +1,5 @@
 import { emptyChart } from './empty-chart.ts';
+import { fitted } from './names.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
 
 /** How far a mix lay from the target as tasted, in points of a hundred, with its 95 % interval. */
@@ -26,6 +27,7 @@ export function roundsChart(data: RoundsData, { width, theme }: ChartFrame): Spe
   const rounds = [...new Set(values.map(({ round }) => round))].sort((a, b) => a - b);
   const across = Math.min(width - 70, Math.max(160, 130 * rounds.length));
   const step = across / rounds.length;
+  const room = Math.max(30, step / 2 - 12);
   const x = {
     field: 'round',
     type: 'ordinal',
@@ -73,14 +75,16 @@ export function roundsChart(data: RoundsData, { width, theme }: ChartFrame): Spe
         encoding: { x, y: y('distance') },
       },
       {
-        data: { values: namedOf(data.points, rounds.length) },
+        data: {
+          values: namedOf(data.points, rounds.length).map((one) => ({ ...one, mix: fitted(one.mix, room) })),
+        },
         mark: {
           type: 'text',
           dx: 10,
           dy: -9,
           align: 'left',
           fontSize: 12,
-          limit: Math.max(30, step / 2 - 12),
+          limit: room,
         },
         encoding: { x, y: y('distance'), text: { field: 'mix' } },
       },

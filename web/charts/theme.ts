@@ -75,16 +75,3 @@ export function baseConfig(theme: ChartTheme): Config {
     text: { color: theme.ink, fontSize: 12 },
   };
 }
-
-/** Breaks a name into lines of at most so many characters, at spaces; the last line is cut where there are too many. */
-export function wrapped(name: string, characters: number, most = 3): string[] {
-  const lines: string[] = [];
-  for (const word of name.split(' ')) {
-    const last = lines.at(-1);
-    if (last !== undefined && last.length + word.length + 1 <= characters)
-      lines[lines.length - 1] = `${last} ${word}`;
-    else lines.push(word);
-  }
-  if (lines.length <= most) return lines;
-  return [...lines.slice(0, most - 1), `${lines[most - 1]} …`];
-}

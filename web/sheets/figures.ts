@@ -1,3 +1,5 @@
+import { scoreDecimals } from '../charts/aims.ts';
+
 /** A figure for paper: three significant ones, never an exponent for everyday sizes. */
 export function figure(value: number, digits = 3): string {
   if (value === 0) return '0';
@@ -12,7 +14,7 @@ export function decimals(readability: number): number {
   return Math.max(0, (point < 0 ? 0 : digits.length - point - 1) - Number(exponent));
 }
 
-/** A score, all with as many decimals as their scale asks for. */
-export function score(value: number, [low, high]: readonly number[]): string {
-  return value.toFixed(high! - low! >= 50 ? 1 : 2).replace('-', '−');
+/** A score, one decimal more than on the screen. */
+export function score(value: number, scale: readonly [number, number]): string {
+  return value.toFixed(scoreDecimals(scale) + 1).replace('-', '−');
 }

@@ -1,3 +1,5 @@
+import { scoreDecimals } from '../charts/aims.ts';
+
 /** A number of decimals that shows one step of the balance. */
 export function decimalsOf(readability: number): number {
   const [digits = '', exponent = '0'] = String(readability).split('e');
@@ -10,9 +12,10 @@ export function grams(value: number, readability: number): string {
   return value.toFixed(decimalsOf(readability));
 }
 
-/** A share as parts of a hundred: `38.0`. */
+/** A share as parts of a hundred: `38.0`; one that would read as nothing at all has two figures: `0.04`. */
 export function parts(share: number): string {
-  return (100 * share).toFixed(1);
+  const text = (100 * share).toFixed(1);
+  return share > 0 && text === '0.0' ? figure(Number((100 * share).toPrecision(2)), 1) : text;
 }
 
 /** A score or another figure at a sensible length: three figures, never an exponent for everyday sizes. */
@@ -27,7 +30,7 @@ export function figure(value: number | null | undefined, digits = 3): string {
 
 /**
  * Figures of one column, all with as many decimals, so that they stand under each other: as many as give the largest of
- * them `digits` figures, none where all are whole.
+ * them `digits` figures, none where all are whole. One that would read as nothing beside them has a figure of its own.
  */
 export function aligned(
   values: readonly (number | null | undefined)[],
@@ -35,16 +38,19 @@ export function aligned(
 ): (value: number | null | undefined) => string {
   const told = values.filter((value): value is number => Number.isFinite(value));
   const largest = Math.max(0, ...told.map(Math.abs));
-  const whole = largest === 0 || told.every(Number.isInteger);
+  const whole = largest === 0 || told.every((value) => Number.isInteger(Number(value.toPrecision(12))));
   const places = whole ? 0 : Math.min(6, Math.max(0, digits - 1 - Math.floor(Math.log10(largest))));
-  return (value) =>
-    value === null || value === undefined || !Number.isFinite(value) ? '–' : minus(value.toFixed(places));
+  return (value) => {
+    if (value === null || value === undefined || !Number.isFinite(value)) return '–';
+    const text = minus(value.toFixed(places));
+    return Number(text) === 0 && Math.abs(value) > 1e-6 * largest ? figure(value, 1) : text;
+  };
 }
 
-/** A score, with one decimal on short scales. */
+/** A score, with as many decimals as its scale asks for. */
 export function score(value: number | null | undefined, scale: readonly [number, number]): string {
   if (value === null || value === undefined) return '–';
-  return minus(value.toFixed(scale[1] - scale[0] >= 50 ? 0 : 1));
+  return minus(value.toFixed(scoreDecimals(scale)));
 }
 
 /** `+3` or `−2`. */

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { type DoseInput, doseOf } from '../../../engine/bench/dose.ts';
+import type { Portion } from '../../../engine/bench/explode.ts';
 import type { Limit } from '../../../engine/bench/limits.ts';
+import { uncheckedOf } from '../../../engine/bench/unchecked.ts';
 import { EngineError } from '../../../engine/errors.ts';
 import examples from '../../reference/bench/weighing-dilution.json' with { type: 'json' };
 import { line, material, shelfOf } from './bench-materials.ts';
@@ -128,6 +130,13 @@ describe('what reaches the glass', () => {
     });
     expect(found.unchecked.map(({ material: name }) => name)).toEqual(['bark', 'mystery']);
     expect(dose({}).unchecked).toEqual([]);
+  });
+
+  it('names eight constituents of an oil that is known in part, and counts the rest', () => {
+    const constituents = Array.from({ length: 30 }, (_, i) => ({ substance: `s${i + 1}` }));
+    const makeup = { kind: 'complex', complete: false, constituents };
+    const portion = { grams: 1, substance: { id: 'oil', name: 'Oil', makeup } } as unknown as Portion;
+    expect(uncheckedOf([portion])[0]!.because).toContain('(s1, s2, s3, s4, s5, s6, s7, s8, and 22 more)');
   });
 
   it('asks the alcoholic rows of drinks above 1.2 % by volume, the others of the rest', () => {

@@ -215,6 +215,8 @@ describe('money', () => {
   it('says what it is in, or that nobody named it', () => {
     expect(money(12.3, 'EUR')).toBe('12.30 EUR');
     expect(money(12.3, undefined)).toBe('12.30 in the unit of the prices');
+    expect(money(1250000.5, 'IDR')).toBe('1\u202f250\u202f000.50 IDR');
+    expect(money(0.00031, 'EUR')).toBe('0.00031 EUR');
     expect([moneyHead('EUR'), moneyHead(undefined, 'cost')]).toEqual(['money, EUR', 'cost, as priced']);
     expect(capsGist({ ...draftOf(full), currency: '£' })).toBe('0.5 £ a litre');
   });

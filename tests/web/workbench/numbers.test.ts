@@ -10,6 +10,10 @@ describe('numbers for people', () => {
     expect(n.decimalsOf(2.5e-7)).toBe(6);
   });
 
+  it('never tell a small share as none', () => {
+    expect([0.38, 0.0004, 0.00051, 0].map(n.parts)).toEqual(['38.0', '0.04', '0.1', '0.0']);
+  });
+
   it('tell a chance by counting, never as nothing or all', () => {
     expect(n.chance(0.783)).toBe('78 in 100');
     expect(n.chance(0)).toBe('fewer than 1 in 100');
@@ -40,6 +44,8 @@ describe('numbers for people', () => {
   it('round scores by the length of the scale', () => {
     expect(n.score(51.6, [0, 100])).toBe('52');
     expect(n.score(5.16, [1, 9])).toBe('5.2');
+    expect(n.score(0.5, [0, 1])).toBe('0.50');
+    expect(n.score(0.0021, [0, 0.005])).toBe('0.0021');
   });
 
   it('quote probabilities as people do', () => {
@@ -74,6 +80,7 @@ describe('numbers for people', () => {
     expect([3, 14].map(n.aligned([3, 14]))).toEqual(['3', '14']);
     expect([0.0312, 0.2].map(n.aligned([0.0312, 0.2]))).toEqual(['0.031', '0.200']);
     expect([0, undefined].map(n.aligned([0, undefined]))).toEqual(['0', '–']);
-    expect([-0.04, 12.3].map(n.aligned([-0.04, 12.3]))).toEqual(['0.0', '12.3']);
+    expect([-0.04, 12.3].map(n.aligned([-0.04, 12.3]))).toEqual(['−0.04', '12.3']);
+    expect([1e-9, 12.3].map(n.aligned([1e-9, 12.3]))).toEqual(['0.0', '12.3']);
   });
 });

@@ -150,6 +150,14 @@ describe('a large panel', () => {
     );
   });
 
+  it('is not blamed for a question that nobody answered', () => {
+    const silent = { attribute: 'silent', name: 'Silent', reading: null, ranking: 'unknown' as const };
+    const rows = large(60, 3, 20).map((row) => ({ ...row, marks: [...row.marks, silent] }));
+    expect(shownSentence(rows, [])).toBe(
+      '37 of 60 tasters rank the mixes as the others do on every question that can be judged.',
+    );
+  });
+
   it('in which nobody stands out shows nobody at once', () => {
     const rows = large(60, 0, 0);
     const { shown } = standingOut(rows);

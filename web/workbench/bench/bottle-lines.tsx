@@ -74,7 +74,9 @@ interface LineProps {
 function Line({ line, aim, noted, readability, clear }: LineProps) {
   return (
     <tr>
-      <th scope="row">{line.name}</th>
+      <th scope="row">
+        <span class="row-name">{line.name}</span>
+      </th>
       <td class="n">
         {grams(aim, readability)}
         {aim !== line.planned && <span class="soft small"> (was {grams(line.planned, readability)})</span>}

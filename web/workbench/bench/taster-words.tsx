@@ -2,6 +2,7 @@ import type { TrialView } from '../../../trials/schema/api.ts';
 import { tasterCautions, untoldAllergens } from '../../../trials/schema/taster-cautions.ts';
 import { count } from '../numbers.ts';
 import { Care, Figures } from '../parts/page.tsx';
+import { sentence } from '../parts/sentence.ts';
 import { trialAddress } from '../routes.ts';
 import { useMaterials } from '../shelf/known-materials.ts';
 
@@ -28,7 +29,7 @@ export function TasterWords({ trial }: { trial: TrialView }) {
           <ul>
             {untold.map(({ component, says }) => (
               <li key={component}>
-                {component}: {says}.
+                {component}: {sentence(says)}
               </li>
             ))}
           </ul>

@@ -1,3 +1,4 @@
+import { apart } from '../../../trials/schema/money.ts';
 import { count, figure, listed } from '../numbers.ts';
 import type { AttributeDraft, BriefDraft } from './draft.ts';
 import { idsOf } from './ids.ts';
@@ -19,7 +20,8 @@ export function boundsGist(draft: BriefDraft): string {
         .map(({ coefficient, component }) =>
           coefficient === '1' ? nameOf(component) : `${coefficient} × ${nameOf(component)}`,
         )
-        .join(' + ');
+        .join(' + ')
+        .replaceAll('+ -', '− ');
       return `${sum}: ${least === '' ? '' : `at least ${least}`}${most === '' ? '' : ` at most ${most}`} of 100`;
     })
     .join('; ');
@@ -76,7 +78,7 @@ export function concentrateGist(
 export function capsGist({ caps, currency = '' }: BriefDraft): string {
   const said = [
     caps.ethanol === '' ? '' : `${caps.ethanol} g of ethanol a sitting`,
-    caps.cost === '' ? '' : `${`${caps.cost} ${currency}`.trim()} a litre`,
+    caps.cost === '' ? '' : `${`${apart(caps.cost)} ${currency}`.trim()} a litre`,
     caps.jurisdictions,
   ];
   return said.filter((one) => one !== '').join('; ');

@@ -1,6 +1,6 @@
 import type { Brief } from '../../../trials/schema/brief.ts';
 import type { Judgement } from '../../../trials/schema/judgement.ts';
-import { inCurrency } from '../../../trials/schema/money.ts';
+import { apart, inCurrency } from '../../../trials/schema/money.ts';
 import { useLoaded } from '../loaded.ts';
 import { figure } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
@@ -101,7 +101,7 @@ function CapLines({
       <dd>
         {cost.mostPerLitre === null || cost.leastPerLitre === null
           ? `not known: ${cost.because}`
-          : `${figure(cost.leastPerLitre)} to ${inCurrency(figure(cost.mostPerLitre), currency)}${cost.cap === null ? '' : `, of ${cost.cap}`} (${cost.because})`}
+          : `${apart(figure(cost.leastPerLitre))} to ${inCurrency(figure(cost.mostPerLitre), currency)}${cost.cap === null ? '' : `, of ${apart(String(cost.cap))}`} (${cost.because})`}
       </dd>
     </dl>
   );

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { Card } from '../../../trials/schema/api.ts';
-import { money, moneyHead } from '../../../trials/schema/money.ts';
+import { amount as inFull, money, moneyHead } from '../../../trials/schema/money.ts';
 import { useLoaded } from '../loaded.ts';
 import { figure, readNumber } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
@@ -55,7 +55,7 @@ export function BillSection({ card }: { card: Card }) {
                   {
                     head: moneyHead(card.formula.currency, 'costs'),
                     number: true,
-                    cell: ({ cost }) => (cost === null ? 'not known' : cost.toFixed(2)),
+                    cell: ({ cost }) => (cost === null ? 'not known' : inFull(cost)),
                   },
                 ]}
               />

@@ -1,5 +1,5 @@
 import type { TrialView } from '../../../trials/schema/api.ts';
-import { money, moneyHead } from '../../../trials/schema/money.ts';
+import { amount, money, moneyHead } from '../../../trials/schema/money.ts';
 import { useLoaded } from '../loaded.ts';
 import { count, figure, grams, when } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
@@ -43,7 +43,7 @@ function Told({ trial, ledger }: { trial: TrialView; ledger: Answer<'readLedger'
           {
             head: moneyHead(currency, 'cost'),
             number: true,
-            cell: (one) => (one.cost === null ? 'not known' : one.cost.toFixed(2)),
+            cell: (one) => (one.cost === null ? 'not known' : amount(one.cost)),
           },
         ]}
       />

@@ -26,7 +26,9 @@ export function OthersWeigh({ brief, result }: { brief: Brief; result: NextResul
           <tbody>
             {brief.components.map(({ id, name }, i) => (
               <tr key={id}>
-                <th scope="row">{name}</th>
+                <th scope="row">
+                  <span class="row-name">{name}</span>
+                </th>
                 {formulas.map(({ kind, parts }) => (
                   <td key={kind} class="n">
                     {parts[i]}
@@ -45,7 +47,9 @@ export function OthersWeigh({ brief, result }: { brief: Brief; result: NextResul
             {tools.map(({ tool, grams }, t) => (
               <tr key={tool}>
                 <th scope="row">
-                  with a {tool}, each pour up to {grams} g off
+                  <span class="row-name">
+                    with a {tool}, each pour up to {grams} g off
+                  </span>
                 </th>
                 {formulas.map(({ kind, forgives }) => (
                   <td key={kind} class="n">

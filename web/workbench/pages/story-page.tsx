@@ -41,8 +41,8 @@ export function StoryPage({ trial }: { trial: TrialView }) {
         rows={trial.brief.components}
         columns={[
           { head: 'Component', cell: ({ name }) => name },
-          { head: 'at least', number: true, cell: ({ low }) => (100 * low).toFixed(0) },
-          { head: 'at most', number: true, cell: ({ high }) => (100 * high).toFixed(0) },
+          { head: 'at least', value: ({ low }) => 100 * low },
+          { head: 'at most', value: ({ high }) => 100 * high },
         ]}
       />
       <Cautions trial={trial} />

@@ -1,5 +1,5 @@
 import { money } from '../../../trials/schema/money.ts';
-import { distanceOf } from '../../charts/aims.ts';
+import { distanceOf, scoreDecimals } from '../../charts/aims.ts';
 import type { CurvesData } from '../../charts/curves-chart.ts';
 import type { DifferencesData } from '../../charts/differences-chart.ts';
 import type { EffectsData } from '../../charts/effects-chart.ts';
@@ -102,7 +102,7 @@ export function missesSays({ attributes, points }: Pick<MissesData, 'attributes'
     .sort((a, b) => b.by - a.by)[0];
   if (worst === undefined) return 'There is nothing to compare.';
   const { point, attribute } = worst;
-  return `The largest miss is ${point.mix} on ${attribute.name}: ${change(point.tasted - point.expected)} points beside what is expected.`;
+  return `The largest miss is ${point.mix} on ${attribute.name}: ${change(point.tasted - point.expected, Math.max(1, scoreDecimals(attribute.scale)))} points beside what is expected.`;
 }
 
 /** The mix that moves the model most, how many lie beyond the bound, and those without which there is no model. */
@@ -117,7 +117,7 @@ export function influenceSays(data: InfluenceData): string {
   if (most === undefined) return `What each mix does to the model cannot be told.${without}`;
   const beyond = rows.filter(({ shift }) => Math.abs(shift) > worthALook(data)).length;
   return (
-    `Most rests on ${most.mix}: it moves the model there by ${change(most.moves ?? 0)} points, ` +
+    `Most rests on ${most.mix}: it moves the model there by ${change(most.moves ?? 0, decimalsFor(most.moves ?? 0))} points, ` +
     `${change(most.shift, 2)} standard errors; ${Math.round(100 * (most.leverage ?? 0))} in 100 of what is known there it ` +
     `says by itself. ${beyond === 0 ? 'No mix lies' : `${count(beyond, 'mix lies', 'mixes lie')}`} beyond the dashed lines.${without}`
   );
@@ -203,4 +203,9 @@ export function regionSays({ mixes, variances }: Pick<RegionData, 'mixes' | 'var
   if (variances.length === 0) return lie;
   const times = Math.sqrt(Math.max(...variances) / Math.min(...variances));
   return `${lie} Where a prediction would be least sure its error is ${times.toFixed(1)} times that where it is surest.`;
+}
+
+/** One decimal, or as many as tell a small figure from nothing. */
+function decimalsFor(value: number): number {
+  return value === 0 ? 1 : Math.max(1, -Math.floor(Math.log10(Math.abs(value))));
 }

@@ -96,7 +96,7 @@ function DataTable({ title, table }: { title: string; table: ChartTable }) {
             <tr key={r}>
               {row.map((cell, c) => (
                 <td key={c} class={numeric[c] ? 'n' : undefined}>
-                  {typeof cell === 'string' ? cell : says[c]!(cell)}
+                  {typeof cell === 'string' ? <span class="row-name">{cell}</span> : says[c]!(cell)}
                 </td>
               ))}
             </tr>

@@ -44,7 +44,7 @@ export function Table<T>({ caption, columns: asked, rows, quietCaption = false }
               {columns.map(({ cell, number, oneLine }, at) =>
                 at === 0 ? (
                   <th key={at} scope="row" class={oneLine ? 'one-line-cell' : undefined}>
-                    {cell(row)}
+                    <span class="row-name">{cell(row)}</span>
                   </th>
                 ) : (
                   <td key={at} class={number ? 'n' : oneLine ? 'one-line-cell' : undefined}>

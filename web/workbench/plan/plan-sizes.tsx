@@ -1,4 +1,5 @@
 import type { TrialView } from '../../../trials/schema/api.ts';
+import { amount } from '../../../trials/schema/money.ts';
 import { knowledgeChart } from '../../charts/knowledge-chart.ts';
 import { count, figure } from '../numbers.ts';
 import { Chart } from '../parts/chart.tsx';
@@ -90,7 +91,7 @@ function SizeCard({ trial, offer, chosen, choose }: CardProps) {
           <>
             <dt>Money{trial.brief.currency === undefined && ', as priced'}</dt>
             <dd class="number">
-              {price.money.toFixed(2)} {trial.brief.currency}
+              {amount(price.money)} {trial.brief.currency}
             </dd>
           </>
         )}

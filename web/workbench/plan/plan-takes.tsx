@@ -1,5 +1,5 @@
 import type { TrialView } from '../../../trials/schema/api.ts';
-import { moneyHead } from '../../../trials/schema/money.ts';
+import { amount, moneyHead } from '../../../trials/schema/money.ts';
 import { count, figure, grams, listed } from '../numbers.ts';
 import { priceOf } from '../pages/price.ts';
 import { Figures } from '../parts/page.tsx';
@@ -59,7 +59,7 @@ export function PlanTakes({ trial, plan, kept }: TakesProps) {
               head: moneyHead(trial.brief.currency),
               number: true,
               cell: ({ id, pricePerGram }) =>
-                pricePerGram === undefined ? '' : ((price.grams[id] ?? 0) * pricePerGram).toFixed(2),
+                pricePerGram === undefined ? '' : amount((price.grams[id] ?? 0) * pricePerGram),
             },
           ]}
         />

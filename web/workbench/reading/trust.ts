@@ -64,10 +64,18 @@ export function standingOut(rows: readonly TasterTrust[]): { shown: TasterTrust[
 
 /** What is said over the rows of a large panel: how many rank as the others do, and who is shown. */
 export function shownSentence(rows: readonly TasterTrust[], shown: readonly TasterTrust[]): string {
-  const same = rows.filter(({ marks }) => marks.every(({ ranking }) => ranking === 'as the others')).length;
-  const start = `${same} of ${rows.length} tasters rank the mixes as the others do on every question.`;
+  const told =
+    rows[0]?.marks.filter((_, k) => rows.some(({ marks }) => marks[k]!.ranking !== 'unknown')) ?? [];
+  const asked = told.map(({ attribute }) => attribute);
+  const same = rows.filter(({ marks }) =>
+    marks.every(({ attribute, ranking }) => ranking === 'as the others' || !asked.includes(attribute)),
+  ).length;
+  const start = `${same} of ${rows.length} tasters rank the mixes as the others do on every question${told.length < (rows[0]?.marks.length ?? 0) ? JUDGED : ''}.`;
   return shown.length === 0 ? start : `${start} Those who stand out most:`;
 }
+
+/** Added where a question was scored too seldom, or never. */
+const JUDGED = ' that can be judged';
 
 function rankingOf(reading: AssessorReading | null): Ranking {
   const agreement = reading?.agreement ?? null;
@@ -87,7 +95,8 @@ function ranksPart(marks: readonly TasterMark[]): string {
   const known = marks.length - on('unknown').length;
   if (known === 0) return 'Too few cups to be judged';
   const [loosely, against] = [on('loosely'), on('against')];
-  if (loosely.length + against.length === 0) return 'Ranks the mixes as the others do on every question';
+  if (loosely.length + against.length === 0)
+    return `Ranks the mixes as the others do on every question${known < marks.length ? JUDGED : ''}`;
   if (loosely.length === known) return 'Ranks the mixes only loosely as the others do';
   if (against.length > known / 2)
     return 'Ranks the mixes against the others: ask what the words mean to them';
@@ -137,7 +146,8 @@ export function panelSentence(
   const tested = attributes.filter(({ mixTest }) => mixTest.p !== null);
   const tells = tested.filter(({ mixTest }) => mixTest.p! < 0.05);
   if (tested.length === 0) return 'There are too few scores to say whether the panel tells the mixes apart.';
-  if (tells.length === tested.length) return 'Together the panel tells the mixes apart on every question.';
+  if (tells.length === tested.length)
+    return `Together the panel tells the mixes apart on every question${tested.length < attributes.length ? JUDGED : ''}.`;
   if (tells.length === 0) return 'Together the panel cannot tell these mixes apart on any question.';
   const cannot = tested.filter((one) => !tells.includes(one)).map(({ id }) => inSentence(names(id)));
   return `Together the panel tells the mixes apart on ${tells.length} of ${tested.length} questions, not on ${listed(cannot, 'or')}.`;

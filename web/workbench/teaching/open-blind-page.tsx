@@ -124,7 +124,9 @@ function Sheets({ trays, first, second, question, typed, type }: SheetsProps) {
           <tbody>
             {trays.map(({ taster, cups }) => (
               <tr key={taster}>
-                <th scope="row">{taster}</th>
+                <th scope="row">
+                  <span class="row-name">{taster}</span>
+                </th>
                 {cups.map(({ code }) => (
                   <td key={code}>
                     {code} {cell(taster, code, `blind, cup ${code}`)}
