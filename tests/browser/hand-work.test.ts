@@ -3,7 +3,7 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Locator, Page } from 'playwright-core';
 import { expect, test } from 'vitest';
-import { namedStream } from '../../trials/demo/named-stream.ts';
+import { type Answered, ATTRIBUTES, type Cup, IDS, oddOnes, scoresOf } from './invented-tasters.ts';
 import { DESK, openPage } from './program.ts';
 import { setStage } from './stage.ts';
 
@@ -61,26 +61,6 @@ const ask = async (path: string, method = 'GET', body?: unknown, token?: string)
   });
   return { status: answer.status, body: await answer.json() };
 };
-
-const ATTRIBUTES = [
-  ['Floral', 45],
-  ['Sweet', 40],
-  ['Sharp', 30],
-  ['Woody', 35],
-] as const;
-
-/** The short names that the brief gives them; each taster meets them in an order of their own. */
-const IDS = ATTRIBUTES.map(([name]) => name.toLowerCase());
-
-/** Invented: what a blend of the three scores truly. */
-function truth([a, b, c]: readonly number[]): number[] {
-  return [
-    80 * a! + 20 * b! + 10 * c!,
-    10 * a! + 75 * b! + 30 * c!,
-    70 * a! * c! + 20 * b! + 25 * c!,
-    85 * c! + 15 * b!,
-  ];
-}
 
 let trial = '';
 
@@ -260,28 +240,6 @@ async function answerAll(round: number): Promise<void> {
   }
 }
 
-interface Cup {
-  code: string;
-  mix: string;
-  position: number;
-}
-
-/** Names the odd cup of the set, wrongly for two tasters of five. */
-function oddOnes(name: string, ballot: { questions: { id: string }[] }, cups: readonly Cup[]): Answered[] {
-  const odd = cups.find(({ mix }) => cups.filter((cup) => cup.mix === mix).length === 1)!;
-  const other = cups.find((cup) => cup !== odd)!;
-  const right = Number(name.slice(1)) % 5 < 3;
-  return [
-    { code: cups[0]!.code, question: ballot.questions[0]!.id, value: Number((right ? odd : other).code) },
-  ];
-}
-
-interface Answered {
-  code: string;
-  question: string;
-  value: number;
-}
-
 async function send(token: string, answers: object[], name: string, from: number) {
   const phone = Buffer.from(name.padEnd(16)).toString('hex');
   const messages = answers.map((answer, k) => {
@@ -293,15 +251,6 @@ async function send(token: string, answers: object[], name: string, from: number
   const { status, body } = await ask('/api/ballot/answers', 'POST', { answers: messages }, token);
   expect(status).toBe(200);
   return body as { refused: { because: string }[] };
-}
-
-function scoresOf(name: string, blend: readonly number[], cup: string): number[] {
-  const habit = namedStream(7, 'habit', name);
-  const noise = namedStream(7, 'cup', name, cup);
-  return truth(blend).map((score) => {
-    const heard = score + habit.normal(5) + noise.normal(6);
-    return Math.round(Math.min(100, Math.max(0, heard)));
-  });
 }
 
 const caught = new Set<string>();
