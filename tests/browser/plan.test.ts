@@ -1,5 +1,5 @@
 import type { Page } from 'playwright-core';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { DESK, openPage, PHONE } from './program.ts';
 import { setStage } from './stage.ts';
 
@@ -23,6 +23,40 @@ async function planAnew(page: Page, button: string): Promise<void> {
   await page.getByRole('button', { name: button }).click();
   await page.waitForFunction((url) => location.href !== url, before);
   await page.getByRole('heading', { name: 'How much do you want to know?' }).waitFor();
+}
+
+/** A word explains itself to pointer and keyboard, inside the window, and covers neither its field nor what to press next. */
+async function readTheTerm(page: Page): Promise<void> {
+  const word = page.getByRole('button', { name: 'Rest before tasting' });
+  const tip = page.getByRole('tooltip').filter({ hasText: 'The time a mix stands' });
+  // What loads above it may move it from under the pointer.
+  await vi.waitFor(
+    async () => {
+      await page.mouse.move(0, 0);
+      await word.hover();
+      await tip.waitFor({ timeout: 1000 });
+    },
+    { timeout: 30_000 },
+  );
+  const [said, field, next] = await Promise.all(
+    [tip, page.getByLabel('Rest before tasting'), page.getByRole('button', { name: /Make these/ })].map(
+      async (one) => (await one.boundingBox())!,
+    ),
+  );
+  const { width } = page.viewportSize()!;
+  expect(said!.x).toBeGreaterThanOrEqual(0);
+  expect(said!.y).toBeGreaterThanOrEqual(0);
+  expect(said!.x + said!.width).toBeLessThanOrEqual(width);
+  for (const other of [field!, next!]) expect(said!.y + said!.height).toBeLessThanOrEqual(other.y);
+  await tip.hover();
+  await page.keyboard.press('Escape');
+  await tip.waitFor({ state: 'hidden' });
+  await page.mouse.move(0, 0);
+  await page.keyboard.press('Shift');
+  await word.focus();
+  await tip.waitFor();
+  await tip.click();
+  await tip.waitFor({ state: 'hidden' });
 }
 
 describe('the plan page', () => {
@@ -61,6 +95,7 @@ describe('the plan page', () => {
     await planAnew(page, 'Plan 7 mixes');
     expect(await entries(page).count()).toBe(7);
     await page.getByText('This is the plan below.').waitFor();
+    await readTheTerm(page);
     await page.getByRole('button', { name: /Make these: round 2/ }).click();
     await page.waitForFunction(() => location.hash.includes('/rounds/2/weigh'));
     expect(errors).toEqual([]);

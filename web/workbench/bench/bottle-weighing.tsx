@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import type { RoundView, ShelfView, TrialView } from '../../../trials/schema/api.ts';
 import { keep, kept } from '../kept.ts';
 import { type Loaded, troubleOf } from '../loaded.ts';
@@ -48,8 +48,8 @@ export function BottleWeighing({
   bottles,
   shelf,
 }: BottleProps & { shelf: ShelfView | null }) {
-  const key = `pours:${trial.trial}:${round.round}:${bottle.blend}`;
-  const [pours, setPours] = useState<Pours>(() => kept<Pours>(key) ?? beginPours(bottle.weighed));
+  const key = poursKey(trial, round, bottle);
+  const [pours, setPours] = useState<Pours>(() => poursOf(trial, round, bottle));
   const [showing, setShowing] = useState<Showing>(() => kept<Showing>('showing') ?? 'total');
   const [lots, setLots] = useState(() => lotsFor(trial, bottle));
   const [trouble, setTrouble] = useState<Loaded<never> | null>(null);
@@ -68,6 +68,10 @@ export function BottleWeighing({
       setTrouble(troubleOf(thrown));
     }
   };
+  // Whole before, and never arrived: the page was closed or the workbench gone. Sending it again changes nothing.
+  useEffect(() => {
+    if (pour === null && bottle.weighed === null) void send(pours);
+  }, []);
   const note = (next: Pours) => {
     setPours(next);
     keep(key, next);
@@ -146,9 +150,24 @@ export function BottleWeighing({
   );
 }
 
+const poursKey = (trial: TrialView, round: RoundView, { blend }: Bottle) =>
+  `pours:${trial.trial}:${round.round}:${blend}`;
+
+/** How far a bottle is poured on this computer, else as it was weighed. */
+function poursOf(trial: TrialView, round: RoundView, bottle: Bottle): Pours {
+  return kept<Pours>(poursKey(trial, round, bottle)) ?? beginPours(bottle.weighed);
+}
+
+/** The bottle to go on with: one that is to be poured, else one that is whole here and has not arrived. */
+function nextBottle(trial: TrialView, round: RoundView, here: Bottle, bottles: readonly Bottle[]) {
+  const open = bottles.filter(({ blend, weighed }) => weighed === null && blend !== here.blend);
+  return open.find((other) => nextPour(other, poursOf(trial, round, other)) !== null) ?? open[0];
+}
+
+const focus = (link: HTMLAnchorElement | null) => link?.focus();
+
 function Whole({ trial, round, bottle, bottles, pours }: BottleProps & { pours: Pours }) {
-  const next = bottles.find((other) => other.weighed === null && other.blend !== bottle.blend);
-  const focus = (link: HTMLAnchorElement | null) => link?.focus();
+  const next = nextBottle(trial, round, bottle, bottles);
   return (
     <div class="whole">
       <h2>Bottle {bottle.blend} is whole</h2>
