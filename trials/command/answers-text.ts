@@ -52,12 +52,12 @@ export function showLiking({ of, with: others }: LikingReading): string {
   )}`;
 }
 
-export function showMap({ mixes, map, reason }: PanelMap, attributes: readonly { id: string }[]): string {
+export function showMap({ mixes, questions, map, reason }: PanelMap, attributes: readonly { id: string }[]): string {
   if (map === null || map.regions.length === 0) return `There is no map: ${reason}.\n`;
   const share = (c: number) => `${Math.round(100 * (map.map.explained[c] ?? 0))} %`;
   const rows = [
     ...mixes.map((mix, i) => [mix, ...map.map.scores[i]!.map((v) => short(v, 3))]),
-    ...attributes.map(({ id }, k) => [id, ...map.map.loadings[k]!.map((v) => short(v, 3))]),
+    ...questions.map((k, at) => [attributes[k]!.id, ...map.map.loadings[at]!.map((v) => short(v, 3))]),
   ];
   const apart = map.pairs.filter(({ p }) => p !== null && p < 0.05).length;
   return `On the map ${apart} of ${map.pairs.length} pairs of mixes lie apart (${map.draws} panels drawn).\n\n${textTable(

@@ -1,8 +1,10 @@
+import { columnsFor } from './columns.ts';
 import { wrapped } from './names.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
 
 /** Cells narrower than this have small headings. */
 const SMALL = 60;
+const GAP = 6;
 
 /** What one component does to one attribute over the width of the region, in percent of the attribute's scale. */
 export interface EffectCell {
@@ -22,39 +24,66 @@ export interface EffectsData {
   cells: readonly EffectCell[];
 }
 
+/** Cells are not made narrower than this: the columns go on below. */
+const LEAST = 34;
+
 /**
  * Strength of effects as tilted strokes: the slope is the change when more of a component is taken, the whisker at
- * its end the 95 % interval. An empty place: the panel cannot tell.
+ * its end the 95 % interval. An empty place: the panel cannot tell. Columns wrap where the place is narrow.
  */
 export function effectsChart(data: EffectsData, { width, theme }: ChartFrame): Spec {
   const labels = width < 480 ? 84 : 150;
-  const cell = Math.max(
-    30,
-    Math.min(92, Math.floor((width - labels - 24) / Math.max(1, data.attributes.length)) - 6),
-  );
+  const room = width - labels - 24;
+  const aside = columnsFor(data.attributes.length, room, LEAST + GAP);
+  const own = Math.min(92, Math.floor(room / aside) - GAP);
+  // Headings of small cells reach half a cell over the last column.
+  const cell = Math.max(30, own >= SMALL ? own : Math.floor(room / (aside + 0.5)) - GAP);
   const most = Math.max(
     1,
     ...data.cells.filter((c) => c.tells).flatMap((c) => [spread(c.low, c), spread(c.high, c)]),
   );
-  const names = new Map(data.components.map(({ id, name }) => [id, name]));
-  const heads = new Map(data.attributes.map(({ id }, k) => [id, headingsOf(data, cell)[k]!]));
-  const titleOf = ({ attribute }: Pick<EffectCell, 'attribute'>) => heads.get(attribute) ?? attribute;
+  const lines = Array.from({ length: Math.max(1, Math.ceil(data.attributes.length / aside)) }, (_, line) =>
+    data.attributes.slice(line * aside, (line + 1) * aside),
+  );
+  const look = { cell, labels, most, theme };
+  const parts = lines.map((attributes) => gridOf({ ...data, attributes }, look));
   return {
     $schema: SCHEMA,
     title: data.title,
-    config: { ...baseConfig(theme), facet: { spacing: 6 } },
+    config: { ...baseConfig(theme), facet: { spacing: GAP } },
+    ...(parts.length === 1 ? parts[0] : { vconcat: parts, spacing: 18 }),
+  } as Spec;
+}
+
+interface Look {
+  cell: number;
+  labels: number;
+  /** The steepest stroke, whiskers counted: all lines of columns share it. */
+  most: number;
+  theme: ChartFrame['theme'];
+}
+
+/** One line of columns. */
+function gridOf(data: EffectsData, { cell, labels, most, theme }: Look) {
+  const names = new Map(data.components.map(({ id, name }) => [id, name]));
+  const heads = apart(data, cell);
+  const shown = data.cells.filter(({ attribute }) => heads.has(attribute));
+  return {
     data: {
-      values: data.cells.map((c) => strokeOf(c, names.get(c.component) ?? c.component, titleOf(c))),
+      values: shown.map((c) => strokeOf(c, names.get(c.component) ?? c.component, heads.get(c.attribute)!)),
     },
     facet: {
       row: {
         field: 'component',
         sort: data.components.map(({ id }) => id),
-        header: { title: null, labelAngle: 0, labelAlign: 'left', labelLimit: labels, labelPadding: 8 },
+        header: {
+          ...{ title: null, labelAngle: 0, labelAlign: 'left', labelLimit: labels, labelPadding: 8 },
+          labelExpr: `truncate(datum.label, ${Math.floor(labels / 7)}, 'center', '…')`,
+        },
       },
       column: {
         field: 'column',
-        sort: data.attributes.map(({ id }) => titleOf({ attribute: id })),
+        sort: data.attributes.map(({ id }) => heads.get(id)!),
         header: {
           title: null,
           labelLimit: cell < SMALL ? 2 * cell : cell + 4,
@@ -74,7 +103,14 @@ export function effectsChart(data: EffectsData, { width, theme }: ChartFrame): S
         y: { type: 'quantitative', scale: { domain: [-most, most] }, axis: null },
       },
     },
-  } as Spec;
+  };
+}
+
+/** The headings by attribute, each its own: two that look alike would become one column. */
+function apart(data: EffectsData, cell: number): Map<string, string> {
+  const all = headingsOf(data, cell);
+  const unseen = (k: number) => '\u200b'.repeat(all.slice(0, k).filter((one) => one === all[k]).length);
+  return new Map(data.attributes.map(({ id }, k) => [id, `${all[k]}${unseen(k)}`]));
 }
 
 /** Headings of the columns; where words are longer than small cells, every other one stands above its neighbours. */

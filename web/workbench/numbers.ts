@@ -43,7 +43,7 @@ export function aligned(
   return (value) => {
     if (value === null || value === undefined || !Number.isFinite(value)) return '–';
     const text = minus(value.toFixed(places));
-    return Number(text) === 0 && Math.abs(value) > 1e-6 * largest ? figure(value, 1) : text;
+    return Number(text) === 0 && Math.abs(value) > 1e-12 * largest ? figure(value, 1) : text;
   };
 }
 

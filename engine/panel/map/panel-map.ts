@@ -7,6 +7,8 @@ import { type MapWithRegions, mapWithRegions } from './map-regions.ts';
 /** The map of a panel's scores: which mixes are on it, and where. */
 export interface PanelMap {
   mixes: string[];
+  /** Which attributes are on it, by their place: one that nobody scored is left off. */
+  questions: number[];
   /** Null where there can be no map, with a reason. */
   map: MapWithRegions | null;
   reason: string | null;
@@ -21,7 +23,7 @@ export interface PanelMapOptions {
 
 /**
  * Mixes and attributes on one map with a region for each mix, from servings: each assessor's mean over repeats. A mix
- * that nobody scored on some attribute is left off.
+ * that nobody scored on some attribute is left off, and so is an attribute that nobody scored on any mix.
  *
  * @param attributes how many scores a serving has
  */
@@ -42,14 +44,17 @@ export function panelMap(
         cells.set(key(mix, whose, k), { sum: cell.sum + score, count: cell.count + 1 });
       }
     });
-  const questions = Array.from({ length: attributes }, (_, k) => k);
+  const questions = Array.from({ length: attributes }, (_, k) => k).filter((k) =>
+    heard.some(({ scores }) => (scores[k] ?? null) !== null),
+  );
   const mixes = [...new Set(heard.map(({ mix }) => mix))]
     .sort(mixOrder)
     .filter((mix) => questions.every((k) => cells.has(key(mix, null, k))));
   const assessors = [...new Set(heard.map(({ assessor }) => assessor))];
   if (mixes.length < 3)
-    return { mixes, map: null, reason: 'fewer than three mixes were scored on everything' };
-  if (assessors.length < 2) return { mixes, map: null, reason: 'one assessor: no region can be drawn' };
+    return { mixes, questions, map: null, reason: 'fewer than three mixes were scored on everything' };
+  if (assessors.length < 2)
+    return { mixes, questions, map: null, reason: 'one assessor: no region can be drawn' };
   const tables = assessors.map((assessor) =>
     mixes.map((mix) =>
       questions.map((k) => {
@@ -59,5 +64,5 @@ export function panelMap(
     ),
   );
   const map = mapWithRegions(tables, random, { draws, ...(hooks ? { hooks } : {}) });
-  return { mixes, map, reason: map.reason };
+  return { mixes, questions, map, reason: map.reason };
 }

@@ -40,7 +40,8 @@ export const ATTRIBUTES: readonly AimedAttribute[] = [
 
 const MIXES = ['m1', 'm2', '=1+1', 'constructor'];
 
-/** How much a chart is given: nothing, one of each, the usual, or forty mixes with names as long as they may be. */
+/** How much a chart is given: nothing, one of each, the usual, or forty mixes and twelve questions with names as long
+ * as they may be. */
 export const AMOUNTS = ['usual', 'nothing', 'one', 'forty'] as const;
 type Amount = (typeof AMOUNTS)[number];
 
@@ -56,7 +57,9 @@ function mixesOf(amount: Amount): string[] {
 function attributesOf(amount: Amount): AimedAttribute[] {
   if (amount === 'nothing') return [];
   if (amount === 'one') return ATTRIBUTES.slice(0, 1);
-  return ATTRIBUTES.map((one) => (amount === 'forty' ? { ...one, name: LONG } : one));
+  if (amount === 'usual') return [...ATTRIBUTES];
+  const twelve = [...ATTRIBUTES, ...ATTRIBUTES, ...ATTRIBUTES];
+  return twelve.map((one, k) => ({ ...one, id: k < ATTRIBUTES.length ? one.id : `q${k}`, name: LONG }));
 }
 
 function componentsOf(amount: Amount): string[] {

@@ -81,6 +81,6 @@ describe('numbers for people', () => {
     expect([0.0312, 0.2].map(n.aligned([0.0312, 0.2]))).toEqual(['0.031', '0.200']);
     expect([0, undefined].map(n.aligned([0, undefined]))).toEqual(['0', '–']);
     expect([-0.04, 12.3].map(n.aligned([-0.04, 12.3]))).toEqual(['−0.04', '12.3']);
-    expect([1e-9, 12.3].map(n.aligned([1e-9, 12.3]))).toEqual(['0.0', '12.3']);
+    expect([1e-13, 12.3].map(n.aligned([1e-13, 12.3]))).toEqual(['0.0', '12.3']);
   });
 });

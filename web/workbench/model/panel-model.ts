@@ -42,8 +42,8 @@ export function modelOf(stored: Reading): PanelModel {
       await learnt;
       const answer = await line.ask({ ask: 'map' });
       if (answer.done !== 'map') throw new Error('the engine answered something else');
-      const { mixes, map, reason } = answer;
-      return { mixes, map, reason };
+      const { mixes, questions, map, reason } = answer;
+      return { mixes, questions, map, reason };
     },
   };
   learnt.catch(() => {

@@ -5,6 +5,7 @@ import { Table } from '../parts/table.tsx';
 import { Term } from '../parts/term.tsx';
 import { inputOf, readOf } from '../results.ts';
 import type { ReadingView } from './reading-view.ts';
+import { inSentence } from './trust.ts';
 
 interface Shift {
   mix: string;
@@ -25,13 +26,14 @@ export function KnowingSection({ view, stored }: { view: ReadingView; stored: Re
   });
   const largest = [...shifts].sort((a, b) => Math.abs(b.by) - Math.abs(a.by));
   const [first] = largest;
+  const { knowing } = inputOf(stored);
   return (
     <section>
       <h3>With and without those who know the formula</h3>
       <p>
-        {listed(inputOf(stored).knowing)} <Term is="knowing">knows the formula</Term>.{' '}
+        {listed(knowing)} <Term is="knowing">{knowing.length === 1 ? 'knows' : 'know'} the formula</Term>.{' '}
         {first &&
-          `Without their scores the largest change is ${change(first.by)} points, ${first.mix} on ${first.attribute.toLowerCase()}.`}
+          `Without their scores the largest change is ${change(first.by)} points, ${first.mix} on ${inSentence(first.attribute)}.`}
       </p>
       <Figures says="the ten largest changes">
         <Table

@@ -13,7 +13,7 @@ export function MapSection({ view }: { view: ReadingView }) {
   const [loaded, again] = useLoaded(`map ${view.stored.reading}`, () => modelOf(view.stored).map());
   return (
     <Await of={loaded} what="the map" again={again}>
-      {({ mixes, map: found, reason }) => {
+      {({ mixes, questions, map: found, reason }) => {
         if (found === null || found.regions.length === 0)
           return <p class="soft">There is no map: {reason}.</p>;
         const { map, regions, pairs } = found;
@@ -26,10 +26,10 @@ export function MapSection({ view }: { view: ReadingView }) {
             y: map.scores[i]![1]!,
             outline: regions[i] === undefined ? [] : outlineOf(regions[i]),
           })),
-          attributes: view.attributes.map(({ name }, k) => ({
-            name: inSentence(name),
-            x: map.loadings[k]![0]!,
-            y: map.loadings[k]![1]!,
+          attributes: questions.map((k, at) => ({
+            name: inSentence(view.attributes[k]!.name),
+            x: map.loadings[at]![0]!,
+            y: map.loadings[at]![1]!,
           })),
           explained: [map.explained[0]!, map.explained[1]!] as const,
         };
@@ -40,6 +40,7 @@ export function MapSection({ view }: { view: ReadingView }) {
               <>
                 {mapSays(data)} Mixes that lie together taste alike; each may lie anywhere in its outline in
                 95 of 100 panels like this one. {apart} of {pairs.length} pairs lie apart.
+                {questions.length < view.attributes.length && ' Questions that nobody answered are left out.'}
               </>
             }
             of={loaded}

@@ -4,6 +4,7 @@ import { createRandom } from '../../../../engine/numeric/random.ts';
 import { preferenceCounts } from '../../../../engine/panel/choices/preference-counts.ts';
 import { likingAgreement } from '../../../../engine/panel/map/liking-agreement.ts';
 import { mapWithRegions } from '../../../../engine/panel/map/map-regions.ts';
+import { panelMap } from '../../../../engine/panel/map/panel-map.ts';
 import { principalMap } from '../../../../engine/panel/map/principal-map.ts';
 import { procrustes } from '../../../../engine/panel/map/procrustes.ts';
 import { expectAllClose, expectClose } from '../mixed/closeness.ts';
@@ -165,6 +166,22 @@ describe('regions', () => {
       regions: [],
       reason: expect.stringContaining('one line'),
     });
+  });
+});
+
+describe('the map of a panel', () => {
+  const servings = ['P1', 'P2', 'P3'].flatMap((assessor, a) =>
+    ['m1', 'm2', 'm3', 'm4'].map((mix, m) => ({
+      ...{ mix, assessor, session: '1', replicate: '1', position: m + 1 },
+      scores: [10 * m + a, null, (m * m + 2 * a) % 7],
+    })),
+  );
+
+  test('leaves off a question that nobody answered, not the mixes that lack it', () => {
+    const found = panelMap(servings, 3, createRandom(1), { draws: 20 });
+    expect(found).toMatchObject({ mixes: ['m1', 'm2', 'm3', 'm4'], questions: [0, 2], reason: null });
+    const without = servings.map((one) => ({ ...one, scores: [one.scores[0]!, one.scores[2]!] }));
+    expect(found.map).toEqual(panelMap(without, 2, createRandom(1), { draws: 20 }).map);
   });
 });
 
