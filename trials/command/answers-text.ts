@@ -52,7 +52,10 @@ export function showLiking({ of, with: others }: LikingReading): string {
   )}`;
 }
 
-export function showMap({ mixes, questions, map, reason }: PanelMap, attributes: readonly { id: string }[]): string {
+export function showMap(
+  { mixes, questions, map, reason }: PanelMap,
+  attributes: readonly { id: string }[],
+): string {
   if (map === null || map.regions.length === 0) return `There is no map: ${reason}.\n`;
   const share = (c: number) => `${Math.round(100 * (map.map.explained[c] ?? 0))} %`;
   const rows = [
