@@ -15,7 +15,11 @@ export function limitWarnings(substances: readonly Judged[], percentVol: number 
 
 function warningOf({ substance, mgPerKg }: Judged, limit: JudgedLimit, percentVol: number | null): string {
   const only = limit.only === null ? '' : `, ${limit.only}`;
-  const doubt = limit.verified ? '' : '; this row has not been verified against the law';
+  const doubt = limit.own
+    ? '; your own figure: check the law where you sell'
+    : limit.verified
+      ? ''
+      : '; this row has not been verified against the law';
   const figure = limit.limit === null ? '' : ` against ${limit.limit} ${limit.unit}`;
   const found = limit.unit === '% vol' ? `${round(percentVol)} % vol` : `${round(mgPerKg)} mg/kg`;
   return `${substance}: ${found} in the drink${figure} (${limit.kind}, ${limit.jurisdiction}${only}; ${limit.source}${doubt})`;

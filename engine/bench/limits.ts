@@ -22,6 +22,8 @@ export interface Limit {
   jurisdiction: string;
   source: string;
   verified: boolean;
+  /** Entered by the maker, not found in a list. */
+  own?: true | undefined;
   note: string;
 }
 
@@ -46,8 +48,11 @@ export function judgeLimits(reaching: Reaching, drink: DrinkState, limits: reado
     });
 }
 
-/** The same CAS number, or, where one has none, the same name. */
-function speaksOf(limit: Limit, { name, cas }: Reaching): boolean {
+/** The same CAS number, or, where one has none, the same name (capitals and what stands in brackets aside). */
+export function speaksOf(
+  limit: Pick<Limit, 'substance' | 'cas'>,
+  { name, cas }: Pick<Reaching, 'name' | 'cas'>,
+): boolean {
   if (limit.cas !== null && cas !== null) return limit.cas === cas;
   return plain(limit.substance) === plain(name);
 }

@@ -81,7 +81,7 @@ function showDose({ perDrink, drink, unchecked, chain }: ReturnType<typeof doseO
       : limits.map((limit, index) => [
           index === 0 ? substance : '',
           index === 0 ? short(mgPerKg, 3) : '',
-          `${limit.limit === null ? limit.kind : `${limit.kind} ${limit.limit} ${limit.unit}`} (${limit.jurisdiction})${limit.verified ? '' : ', not verified'}`,
+          `${limit.limit === null ? limit.kind : `${limit.kind} ${limit.limit} ${limit.unit}`} (${limit.jurisdiction})${limit.own ? ', own figure' : limit.verified ? '' : ', not verified'}`,
           limit.exceeded === null ? 'for you to judge' : limit.exceeded ? 'EXCEEDED' : 'kept',
         ]),
   );

@@ -21,7 +21,7 @@ export function addBench(program: Command, io: Io): void {
         '     "allergens": "citrus", "hazards": "irritates skin", "source": "supplier\'s sheet of May",',
         '     "constituents": [{"substance": "Limonene", "cas": "5989-27-5", "mostPercent": 80}],',
         '     "clearIn": {"percentVol": 90, "parts": 4}}],',
-        '   "limits": [{"substance": "Limonene", "cas": "5989-27-5", "limit": 20, "jurisdiction": "customer", "source": "letter"}]}',
+        '   "limits": [{"substance": "Limonene", "cas": "5989-27-5", "limit": 20, "only": "cola", "jurisdiction": "customer", "source": "letter"}]}',
         'kind: aroma chemical, essential oil, extract or carrier. clearIn: mixes clear with 4 parts and more of 90 % vol alcohol.',
       ].join('\n') + examples('bench dilute --from 96 --to 40 --make 500'),
     );

@@ -5,6 +5,7 @@ import type { Store } from '../store/store.ts';
 import { type Context, record, timeOf } from './context.ts';
 import { findTrial } from './find.ts';
 import { type Best, cardFigures } from './make-card.ts';
+import { ownLimitsIn } from './own-limits.ts';
 import { readTest } from './read-test.ts';
 import { badInput, notFound } from './refusal.ts';
 import { shelfIn } from './shelf-view.ts';
@@ -41,7 +42,7 @@ export function draftCard(context: Context, trial: string, request: Asked): Card
   const best: Best = Proposals.parse(found.result).best;
   const at = timeOf(context);
   const { batch, cautions } = brief;
-  const figures = cardFigures(brief, best, shelfIn(store));
+  const figures = cardFigures(brief, best, { shelf: shelfIn(store), limits: ownLimitsIn(store) });
   const own = cautions
     .filter(({ to }) => to === 'label')
     .map(({ text }) => ({ about: 'label', text, source: 'the brief' }));

@@ -171,7 +171,8 @@ function keyOf({ cas, name }: Pick<Reaching, 'cas' | 'name'>): string {
 /** A judged limit as it is answered. */
 export function asAnswer(limit: JudgedLimit): Judgement['substances'][number]['limits'][number] {
   const { limit: figure, unit, kind, drinks, only, jurisdiction, source, verified, note, exceeded } = limit;
-  return { limit: figure, unit, kind, drinks, only, jurisdiction, source, verified, note, exceeded };
+  const own = limit.own ? { own: true as const } : {};
+  return { limit: figure, unit, kind, drinks, only, jurisdiction, source, verified, ...own, note, exceeded };
 }
 
 /** `EU (and GB retained text)` is asked for by EU as by GB; without a list all are. */

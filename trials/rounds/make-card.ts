@@ -1,6 +1,6 @@
 import { fallingOut } from '../../engine/bench/falling-out.ts';
 import { limitWarnings } from '../../engine/bench/limit-warnings.ts';
-import { judgeLimits } from '../../engine/bench/limits.ts';
+import { judgeLimits, type Limit } from '../../engine/bench/limits.ts';
 import { reachingOf } from '../../engine/bench/reaching.ts';
 import { explodeAll, strengthOf } from '../../engine/bench/strength.ts';
 import { uncheckedOf } from '../../engine/bench/unchecked.ts';
@@ -43,7 +43,11 @@ type Figures = Pick<
  * Everything that a card calculates: the concentrate with its carrier, strength, cost, and what reaches the drink at
  * the formula's own dose, held against limits. What lacks an input is null with a reason.
  */
-export function cardFigures(brief: Brief, best: Best, shelf: Shelf): Figures {
+export function cardFigures(
+  brief: Brief,
+  best: Best,
+  { shelf, limits: own }: { shelf: Shelf; limits: readonly Limit[] },
+): Figures {
   const mix = resolveFormula(mixOf(brief, best), shelf);
   const { formula, concentrate } = fillUp(brief, mixOf(brief, best), shelf);
   const whole = resolveFormula(formula, shelf);
@@ -54,7 +58,7 @@ export function cardFigures(brief: Brief, best: Best, shelf: Shelf): Figures {
       ? null
       : drink.dosePerLitre / concentrate.fillMillilitres;
   const perGram = batchPerLitre === null ? null : (1000 * batchPerLitre) / drink!.density;
-  const limits = legalLimits().filter(({ jurisdiction }) => isAsked(brief, jurisdiction));
+  const limits = [...own, ...legalLimits().filter(({ jurisdiction }) => isAsked(brief, jurisdiction))];
   const reaching = reachingOf(portions, perGram);
   const substances =
     drink === null

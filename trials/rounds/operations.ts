@@ -1,6 +1,7 @@
 import { availableParallelism } from 'node:os';
 import type { LeftoverOnHand } from '../../engine/aim/leftover-types.ts';
 import { proposeNext } from '../../engine/aim/propose-next.ts';
+import type { Limit } from '../../engine/bench/limits.ts';
 import { EngineError } from '../../engine/errors.ts';
 import { checkpoint, type Hooks } from '../../engine/hooks.ts';
 import { fitRatios } from '../../engine/model/fit-ratios.ts';
@@ -196,6 +197,7 @@ interface StoredInput extends Tasted {
   leftovers?: readonly LeftoverOnHand[];
   restHours?: number;
   shelf?: readonly ShelfMaterial[];
+  limits?: readonly Limit[];
   options?: { mixes: number; count: number } & Omit<StoredPlanOptions, 'mixes'>;
   foundNoise?: NoiseById;
   rows?: readonly StoredPlace[];
@@ -243,9 +245,9 @@ export async function compute(
 ): Promise<unknown> {
   const tools = { solver: await loadSolver(), hooks };
   const stored = input as StoredInput;
-  const { brief, already, options, shelf } = stored;
+  const { brief, already, options, shelf, limits } = stored;
   if (kind === 'plan') {
-    const request = { ...planRequest(stored), brief, already, shelf, seed };
+    const request = { ...planRequest(stored), brief, already, shelf, limits, seed };
     return planOperation(request, { ...tools, workers: availableParallelism() });
   }
   if (kind === 'next') return nextOperation({ ...stored, count: options!.count, seed }, tools);

@@ -7,6 +7,7 @@ import type { ReadingRecord } from '../store/records.ts';
 import { type Context, record, timeOf } from './context.ts';
 import { findTrial } from './find.ts';
 import { gather, weighedMixes } from './gather.ts';
+import { ownLimitsIn } from './own-limits.ts';
 import { badInput, conflict, notFound, Refusal } from './refusal.ts';
 import { VERSION } from './version.ts';
 import { type NoiseById, noiseFromFit } from './weigh-up-plan.ts';
@@ -34,8 +35,13 @@ export function assignPlan(
   const already = weighedMixes(context.store, trial, brief);
   const foundNoise = noiseFound(context, trial);
   const own = context.store.shelf.materials();
-  const shelf = own.length > 0 ? { shelf: own } : {};
-  return { trial, kind: 'plan', round: null, seed, input: { brief, already, foundNoise, options, ...shelf } };
+  const limits = ownLimitsIn(context.store);
+  const beside = {
+    ...(own.length > 0 ? { shelf: own } : {}),
+    ...(limits.length > 0 ? { limits } : {}),
+  };
+  const input = { brief, already, foundNoise, options, ...beside };
+  return { trial, kind: 'plan', round: null, seed, input };
 }
 
 /** How much scores scatter, as the last reading of this trial found; nothing where it has no fit. */

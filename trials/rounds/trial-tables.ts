@@ -19,7 +19,7 @@ export interface TextFile {
  * A trial as the files that the command reads, and every answer as it came: `brief.json`, `mixes.csv` (grams as
  * weighed), `scores.csv` (cups of opened sittings), `answers.csv` (all messages; a mix is named only where its key is
  * open). Where a mix was tasted at several ages, `scores.csv` holds them as `hours`. Read by `fit` and `panel` (then with
- * `--age hours`) they give the trial's own reading. `materials.json` (where the maker has own materials) goes with `--materials`. Each ladder of doses in use is a
+ * `--age hours`) they give the trial's own reading. `materials.json` (where the maker has own materials or limits) goes with `--materials`. Each ladder of doses in use is a
  * file for `threshold`, of those who answered every rung.
  */
 export function trialTables(store: Store, trial: string): TextFile[] {
@@ -34,11 +34,12 @@ export function trialTables(store: Store, trial: string): TextFile[] {
   ];
 }
 
-/** The maker's own materials, where there are any, as `--materials` reads them. */
+/** The maker's own materials and limits, where there are any, as `--materials` reads them. */
 function ownMaterials(store: Store): TextFile[] {
   const materials = store.shelf.materials().flatMap((one) => asOwnMaterial(one) ?? []);
-  if (materials.length === 0) return [];
-  const text = `${JSON.stringify({ format: 'materials/1', materials }, null, 2)}\n`;
+  const limits = store.shelf.limits().flatMap(({ entry, away }) => (away === null ? [entry] : []));
+  if (materials.length + limits.length === 0) return [];
+  const text = `${JSON.stringify({ format: 'materials/1', materials, limits }, null, 2)}\n`;
   return [{ name: 'materials.json', text }];
 }
 

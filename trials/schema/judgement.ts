@@ -12,6 +12,8 @@ const JudgedAtMost = z.object({
   jurisdiction: z.string(),
   source: z.string(),
   verified: z.boolean(),
+  /** The maker's own figure. */
+  own: z.literal(true).optional(),
   note: z.string(),
   /** Null where the rule cannot be judged by figures. */
   exceeded: z.boolean().nullable(),

@@ -1,29 +1,13 @@
 import { z } from 'zod';
-import { isCasNumber } from '../shelf/check-digit.ts';
+import type { Limit } from '../../engine/bench/limits.ts';
+import { asLimit } from '../shelf/own-limit.ts';
 import { asShelfMaterial } from '../shelf/own-material.ts';
 import { shelfId } from '../shelf/shelf-id.ts';
 import type { ShelfMaterial } from '../shelf/shelf-schema.ts';
 import { FaultList, type Refused } from './faults.ts';
 import { addIssues, type Locate, pathText } from './schema-faults.ts';
-import { OwnMaterial } from './shelf-shapes.ts';
+import { OwnLimit, OwnMaterial } from './shelf-shapes.ts';
 import { unknownFields } from './unknown-fields.ts';
-
-/** A limit of one's own: a customer's, or one of the law that the starter list lacks. */
-const OwnLimit = z.object({
-  substance: z.string().min(1).max(120),
-  cas: z
-    .string()
-    .refine(isCasNumber, 'a CAS number with the right check digit (64-17-5)')
-    .nullable()
-    .default(null),
-  limit: z.number().min(0),
-  unit: z.enum(['mg/kg', 'mg/L']).default('mg/kg'),
-  kind: z.enum(['maximum', 'banned', 'banned as such']).default('maximum'),
-  drinks: z.enum(['any', 'alcoholic', 'non-alcoholic']).default('any'),
-  jurisdiction: z.string().min(1).max(60).default('own'),
-  source: z.string().min(1).max(300),
-  note: z.string().max(500).default(''),
-});
 
 /** `materials.json`: the maker's own materials, and limits of their own, for the command. */
 export const OwnMaterials = z.object({
@@ -44,7 +28,7 @@ export const OwnMaterials = z.object({
 export interface OwnShelf {
   materials: ShelfMaterial[];
   /** As the starter list's, none of them verified. */
-  limits: (z.infer<typeof OwnLimit> & { only: null; verified: false; category: string })[];
+  limits: Limit[];
   warnings: string[];
 }
 
@@ -67,7 +51,7 @@ export function checkMaterials(value: unknown, locate: Locate = pathText): OwnSh
   if (faults.count > 0) return { faults: faults.list() };
   return {
     materials,
-    limits: parsed.data.limits.map((one) => ({ ...one, only: null, verified: false, category: '' })),
+    limits: parsed.data.limits.map(asLimit),
     warnings: unknownFields(OwnMaterials, value).map((path) => `${locate(path)}: unknown field, passed over`),
   };
 }

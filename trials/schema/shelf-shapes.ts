@@ -56,6 +56,23 @@ export const OwnMaterial = z.object({
 });
 export type OwnMaterial = z.infer<typeof OwnMaterial>;
 
+/** A limit of the maker's own: a customer's, or one of the law that the starter list lacks. */
+export const OwnLimit = z.object({
+  /** The substance or the material as a whole, by the name that formulas know it by. */
+  substance: text(1, 120),
+  cas: Cas.nullable().default(null),
+  limit: z.number().min(0, 'a figure, 0 or more').max(1e6),
+  unit: z.enum(['mg/kg', 'mg/L']).default('mg/kg'),
+  kind: z.enum(['maximum', 'banned', 'banned as such']).default('maximum'),
+  drinks: z.enum(['any', 'alcoholic', 'non-alcoholic']).default('any'),
+  /** The category it holds for, where it is not all such drinks (bitters, cola). */
+  only: text(1, 200).nullable().default(null),
+  jurisdiction: text(1, 60).default('own'),
+  source: text(1, 300),
+  note: text(0, 500).default(''),
+});
+export type OwnLimit = z.infer<typeof OwnLimit>;
+
 /** A bottle that came to the shelf. */
 export const NewLot = z.object({
   material: z.string().max(200),
@@ -203,8 +220,10 @@ export const Ledger = z.object({
 });
 export type Ledger = z.infer<typeof Ledger>;
 
-/** A legal limit as the shelf shows it. */
+/** A limit as the shelf shows it. */
 export const LimitView = z.object({
+  /** The number by which the maker's own is changed; null for one of the starter list. */
+  own: z.int().nullable(),
   substance: z.string(),
   cas: z.string().nullable(),
   limit: z.number().nullable(),
@@ -218,3 +237,4 @@ export const LimitView = z.object({
   verified: z.boolean(),
   note: z.string(),
 });
+export type LimitView = z.infer<typeof LimitView>;

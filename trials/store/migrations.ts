@@ -321,5 +321,15 @@ CREATE INDEX answers_of_ladder ON ladder_answers (trial, ladder, id);
 ${appendOnly('ladder_answers')}
 `;
 
+/** Limits of the maker's own; one that is taken away stays, so that it can be brought back. */
+const OWN_LIMITS = `
+CREATE TABLE own_limits (
+  id INTEGER PRIMARY KEY,
+  at TEXT NOT NULL,
+  entry TEXT NOT NULL CHECK (json_valid(entry)),
+  away TEXT
+) STRICT;
+`;
+
 /** Each text takes the data one version further; texts are added at the end and never changed once released. */
-export const MIGRATIONS: readonly string[] = [FIRST, FORMS, SHELF, CARDS, LADDERS];
+export const MIGRATIONS: readonly string[] = [FIRST, FORMS, SHELF, CARDS, LADDERS, OWN_LIMITS];

@@ -2,6 +2,7 @@ import type { Claim, RoundMix, StepName, Three } from '../schema/api.ts';
 import type { AnswerValue } from '../schema/ballot.ts';
 import type { Brief } from '../schema/brief.ts';
 import type { QuestionForm, TestForm } from '../schema/scale-form.ts';
+import type { OwnLimit } from '../schema/shelf-shapes.ts';
 
 /** A trial without its rounds. */
 export interface TrialRecord {
@@ -240,4 +241,12 @@ export interface LadderAnswer {
   rung: number;
   code: string | null;
   at: string;
+}
+
+/** A limit of the maker's own. */
+export interface LimitRecord {
+  id: number;
+  entry: OwnLimit;
+  /** Since when it is taken away. */
+  away: string | null;
 }

@@ -126,6 +126,16 @@ export function CardTaste({ card, names }: PartProps) {
   );
 }
 
+/** `EU, not verified`, or that the figure is the maker's own. */
+function whoseRule({
+  own,
+  jurisdiction,
+  verified,
+}: Pick<Card['substances'][number]['limits'][number], 'own' | 'jurisdiction' | 'verified'>): string {
+  if (own) return jurisdiction === 'own' ? 'own figure' : `${jurisdiction}, own figure`;
+  return `${jurisdiction.slice(0, 2)}${verified ? '' : ', not verified'}`;
+}
+
 /** Limits as they stand in the drink at this dose, and what could not be held against any. */
 export function CardLimits({ card }: { card: Card }) {
   const judged = card.substances.flatMap(({ substance, mgPerKg, limits }) =>
@@ -134,10 +144,10 @@ export function CardLimits({ card }: { card: Card }) {
   const over = judged.filter(({ exceeded }) => exceeded === true);
   const kept = judged.filter(({ exceeded }) => exceeded === false);
   const open = judged.filter(({ exceeded }) => exceeded === null);
-  const said = ({ substance, mgPerKg, limit, unit, kind, jurisdiction, verified }: (typeof judged)[number]) =>
+  const said = ({ substance, mgPerKg, limit, unit, kind, ...rule }: (typeof judged)[number]) =>
     `${substance}${mgPerKg === null || unit === '% vol' ? '' : ` ${figure(mgPerKg)} mg/kg`} (${
       kind.startsWith('banned') || limit === null ? kind : `${kind} ${limit} ${unit}`
-    }, ${jurisdiction.slice(0, 2)}${verified ? '' : ', not verified'})`;
+    }, ${whoseRule(rule)})`;
   return (
     <section class="whole-block">
       <h2>Limits in the drink</h2>
@@ -150,6 +160,7 @@ export function CardLimits({ card }: { card: Card }) {
         {kept.length > 0 && `Kept: ${kept.map(said).join('; ')}. `}
         {open.length > 0 && `For you to judge: ${open.map(said).join('; ')}. `}
         {judged.length === 0 && 'No limit on file speaks of what is known to be in it. '}
+        {judged.some(({ own }) => own) && 'Own figures are the maker’s: check the law where you sell. '}
         {card.unchecked.length > 0 && (
           <>
             <strong>Not checked:</strong>{' '}

@@ -34,6 +34,7 @@ const params = {
   assessor: 'Zed',
   lot: 'b1',
   ladder: 1,
+  limit: 1,
   material: 'x',
 };
 

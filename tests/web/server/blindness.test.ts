@@ -108,6 +108,7 @@ async function trafficOf(given: Partial<Secret> = {}): Promise<string> {
       backup: 'b',
       assessor: 'Ann',
       ladder: 1,
+      limit: 1,
     };
     await see(ROUTES[name].method, pathOf(name, params));
   }

@@ -122,6 +122,14 @@ describe('the shelf', () => {
     expect((await answered('readLot', { params })).lot).toMatchObject({ grams: 3, since: '2026-01-02' });
     expect((await answered('readShelf')).lots).toHaveLength(2);
     expect((await answered('listLimits')).length).toBeGreaterThan(50);
+    const limit = { substance: 'Own oil', limit: 2, source: 'letter' };
+    expect((await answered('addLimit', { body: limit }))[0]).toMatchObject({ ...limit, own: 1 });
+    const changed = { params: { limit: 1 }, body: { ...limit, limit: 3 } };
+    expect((await answered('changeLimit', changed))[0]).toMatchObject({ limit: 3 });
+    expect((await answered('takeLimitAway', { params: { limit: 1 } }))[0].own).toBeNull();
+    await refused('takeLimitAway', { params: { limit: 2 } }, 'not-found');
+    await refused('addLimit', { body: { ...limit, limit: -1 } }, 'bad-input');
+    await refused('addLimit', { body: { substance: 'Own oil', limit: 2 } }, 'bad-input');
     const ledger = await answered('readLedger', { params: { trial: 'demo' } });
     expect(ledger.bottles).toHaveLength(9);
     await refused('makeStock', { body: { ...stock, grams: 50 } }, 'conflict');

@@ -7,11 +7,13 @@ import {
   LotCount,
   NewLot,
   NewStock,
+  OwnLimit,
   OwnMaterial,
   ShelfView,
 } from '../shelf-shapes.ts';
 import { maker, type Route, trialPath } from './route.ts';
 
+const limitPath = z.object({ limit: z.coerce.number().int().min(1) });
 const lotPath = z.object({ lot: z.string().max(40) });
 
 /** Materials, bottles, stocks, and what every gram went into. */
@@ -28,7 +30,32 @@ export const SHELF_ROUTES = {
     path: '/api/shelf/limits',
     roles: maker,
     answer: z.array(LimitView),
-    says: 'legal limits with source and whether they were verified',
+    says: "the maker's own limits, then legal ones, with source and whether they were verified",
+  },
+  addLimit: {
+    method: 'POST',
+    path: '/api/shelf/limits',
+    roles: maker,
+    body: OwnLimit,
+    answer: z.array(LimitView),
+    says: "a limit of the maker's own, which every drink is held against beside the legal ones",
+  },
+  changeLimit: {
+    method: 'PUT',
+    path: '/api/shelf/limits/:limit',
+    roles: maker,
+    params: limitPath,
+    body: OwnLimit,
+    answer: z.array(LimitView),
+    says: 'change an own limit, or bring back one that was taken away',
+  },
+  takeLimitAway: {
+    method: 'DELETE',
+    path: '/api/shelf/limits/:limit',
+    roles: maker,
+    params: limitPath,
+    answer: z.array(LimitView),
+    says: 'take an own limit away: nothing is held against it any more',
   },
   keepMaterial: {
     method: 'PUT',

@@ -1,5 +1,6 @@
 import { checkedBrief } from '../../../trials/rounds/create-trial.ts';
 import { judgeBrief } from '../../../trials/rounds/judge-brief.ts';
+import { ownLimitsIn } from '../../../trials/rounds/own-limits.ts';
 import { shelfIn } from '../../../trials/rounds/shelf-view.ts';
 import { startProof } from '../../../trials/rounds/start-proof.ts';
 import { loadSolver } from '../../../trials/solver.ts';
@@ -13,6 +14,10 @@ export function benchHandlers(house: House): Pick<Handlers, Names> {
   return {
     startProof: (call) => startProof(contextFor(house, call.caller.role), call.params.trial, call.body),
     judgeBrief: async ({ raw }) =>
-      judgeBrief(checkedBrief(raw).brief, { solver: await loadSolver(), shelf: shelfIn(house.store) }),
+      judgeBrief(checkedBrief(raw).brief, {
+        solver: await loadSolver(),
+        shelf: shelfIn(house.store),
+        limits: ownLimitsIn(house.store),
+      }),
   };
 }

@@ -71,7 +71,10 @@ function LimitTable({ judged }: { judged: Judgement }) {
             `${kind}${limit === null || kind.startsWith('banned') ? '' : ` ${limit} ${unit}`}${only === null ? '' : `, ${only}`}`,
         },
         { head: 'where', cell: ({ jurisdiction, source }) => `${jurisdiction}: ${source}` },
-        { head: 'row', cell: ({ verified }) => (verified ? 'verified' : 'not verified') },
+        {
+          head: 'row',
+          cell: ({ own, verified }) => (own ? 'own figure' : verified ? 'verified' : 'not verified'),
+        },
         {
           head: 'found',
           cell: ({ exceeded }) =>

@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
+import type { Fault } from '../../../trials/schema/api.ts';
 import { type Loaded, troubleOf } from '../loaded.ts';
 import { readNumber } from '../numbers.ts';
 import { Trouble } from '../parts/await.tsx';
@@ -12,13 +13,15 @@ interface FormProps<K extends string> {
   /** Word on the button. */
   act: string;
   begin: Typed<K>;
+  /** What the form calls the fields of what is sent, so that a refusal names them as they are read here. */
+  names?: Readonly<Record<string, string>>;
   /** Sends what was typed; throws a `Refusal` where the workbench says no. */
   send: (typed: Typed<K>) => Promise<void>;
   children: (field: (key: K) => { value: string; change: (value: string) => void }) => ComponentChildren;
 }
 
 /** A form that keeps what was typed until the workbench has taken it, and then stands empty again. */
-export function SheetForm<K extends string>({ label, act, begin, send, children }: FormProps<K>) {
+export function SheetForm<K extends string>({ label, act, begin, names, send, children }: FormProps<K>) {
   const [typed, setTyped] = useState(begin);
   const [trouble, setTrouble] = useState<Loaded<never> | null>(null);
   const submit = async (event: Event) => {
@@ -38,12 +41,17 @@ export function SheetForm<K extends string>({ label, act, begin, send, children 
   return (
     <form aria-label={label} onSubmit={(event) => void submit(event)} noValidate>
       {children(field)}
-      <Trouble of={trouble} />
+      <Trouble of={trouble} words={names && ((fault) => namedIn(names, fault))} />
       <p>
         <button type="submit">{act}</button>
       </p>
     </form>
   );
+}
+
+function namedIn(names: Readonly<Record<string, string>>, { where, allowed, message }: Fault): string {
+  const name = names[where];
+  return name === undefined || allowed === undefined ? message : `${name}: ${allowed}`;
 }
 
 /** A number that may be left out; what is no number is sent as it was typed, and refused with its field. */

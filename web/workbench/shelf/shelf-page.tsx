@@ -10,7 +10,7 @@ import { Unfold } from '../parts/unfold.tsx';
 import { shelfAddress } from '../routes.ts';
 import { ask } from '../server.ts';
 import { BottleForm } from './bottle-form.tsx';
-import { LimitsTable } from './limits-table.tsx';
+import { Limits } from './limits.tsx';
 import { MaterialCard } from './material-card.tsx';
 import { MaterialForm } from './material-form.tsx';
 import { StockForm } from './stock-form.tsx';
@@ -47,14 +47,7 @@ function ShelfParts({ shelf, again }: { shelf: ShelfView; again: () => void }) {
       <Unfold says="A material of your own">
         <MaterialForm done={again} />
       </Unfold>
-      <h2>Limits</h2>
-      <p>
-        Legal limits that mixes are held against, each with where it stands. Those not verified against the
-        law say so. No verdict: local law and a qualified person decide.
-      </p>
-      <Unfold says="Show the limits">
-        <LimitsTable />
-      </Unfold>
+      <Limits materials={shelf.materials} />
     </>
   );
 }
