@@ -11,7 +11,7 @@ import { LightSwitch } from './parts/light-switch.tsx';
 import { PageHead } from './parts/page.tsx';
 import { forgetUndo, UndoLine } from './parts/undo.tsx';
 import { type Place, readPlace, shelfAddress } from './routes.ts';
-import { fetchCodeOf, fetchOtherCode, TrialHouse } from './trial-house.tsx';
+import { fetchCodeOf, fetchOtherCode, HouseOfNone, TrialHouse } from './trial-house.tsx';
 import { closeTrial, openTrial, openTrialOf } from './trial-store.ts';
 
 const NewTrial = lazyPage(() => import('./brief/new-trial.tsx').then((room) => room.NewTrial));
@@ -77,11 +77,11 @@ function Inside({ place: here }: { place: Place }) {
     return <Alone>{<PourerPage token={here.page === 'pour' ? here.token : ''} />}</Alone>;
   if (asking.state !== 'here')
     return (
-      <Alone>
+      <HouseOfNone waits={asking.state === 'loading' && 'trial' in here && here.page !== 'print'}>
         <Await of={asking} what="the workbench" again={() => void lookWhoIsAsking()}>
           {() => null}
         </Await>
-      </Alone>
+      </HouseOfNone>
     );
   if (asking.value.role !== 'maker')
     return (

@@ -14,8 +14,15 @@ export function troubleOf(thrown: unknown): Exclude<Loaded<never>, { state: 'loa
   return { state: 'failed', message: thrown instanceof Error ? thrown.message : String(thrown) };
 }
 
-/** Loads something whenever `key` changes; a late answer to an old question is dropped. */
-export function useLoaded<T>(key: string, load: () => Promise<T>): [Loaded<T>, () => void] {
+/**
+ * Loads something whenever `key` changes; a late answer to an old question is dropped.
+ * @param keeps whether the old answer stays until the new one is here
+ */
+export function useLoaded<T>(
+  key: string,
+  load: () => Promise<T>,
+  { keeps = false } = {},
+): [Loaded<T>, () => void] {
   const [loaded, setLoaded] = useState<Loaded<T>>({ state: 'loading' });
   const asked = useRef(0);
   const start = useCallback(() => {
@@ -28,7 +35,7 @@ export function useLoaded<T>(key: string, load: () => Promise<T>): [Loaded<T>, (
   }, [key]);
   // asked at once, not after the page was painted: the answer is what the page waits for
   useLayoutEffect(() => {
-    setLoaded({ state: 'loading' });
+    setLoaded((before) => (keeps && before.state === 'here' ? before : { state: 'loading' }));
     start();
     return () => {
       asked.current += 1;

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact';
 import type { TrialView } from '../../trials/schema/api.ts';
 import { StoryPage } from './pages/story-page.tsx';
 import { Await } from './parts/await.tsx';
@@ -35,15 +36,13 @@ export function TrialHouse({ place }: { place: InTrial }) {
   const open = openTrial.value;
   if (open.state !== 'here')
     return (
-      <div class="house alone">
-        <main id="main">
-          <PageHead title="Trial" />
-          <Await of={open} what="the trial" again={() => void openTrialOf(place.trial)}>
-            {() => null}
-          </Await>
-          <a href="#/">To the trials</a>
-        </main>
-      </div>
+      <HouseOfNone waits={open.state === 'loading'}>
+        <PageHead title="Trial" />
+        <Await of={open} what="the trial" again={() => void openTrialOf(place.trial)}>
+          {() => null}
+        </Await>
+        <a href="#/">To the trials</a>
+      </HouseOfNone>
     );
   if (place.page === 'print') return <PrintPage trial={open.value} sheet={place.sheet} query={place.query} />;
   return (
@@ -52,6 +51,16 @@ export function TrialHouse({ place }: { place: InTrial }) {
       <main id="main">
         <TrialPage trial={open.value} place={place} />
       </main>
+    </div>
+  );
+}
+
+/** A page without its trial; while that is on its way, the place of its story is kept so that nothing moves when it comes. */
+export function HouseOfNone({ waits, children }: { waits: boolean; children: ComponentChildren }) {
+  return (
+    <div class={waits ? 'house' : 'house alone'}>
+      {waits && <div class="spine" />}
+      <main id="main">{children}</main>
     </div>
   );
 }

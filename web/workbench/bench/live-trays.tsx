@@ -11,7 +11,11 @@ const LOOK = 10_000;
 export function LiveTrays({ trial, sitting }: { trial: TrialView; sitting: SittingSummary }) {
   const { live, lost, now } = useLive(trial, sitting);
   if (live === null)
-    return <p class="soft">{lost ? 'The trays cannot be seen just now.' : 'Looking at the trays …'}</p>;
+    return lost ? (
+      <p class="soft">The trays cannot be seen just now.</p>
+    ) : (
+      <p class="soft leads">Looking at the trays …</p>
+    );
   return (
     <section aria-label="Trays">
       {lost && <p class="soft">The line is lost; it is picked up again by itself.</p>}

@@ -11,9 +11,11 @@ import { ask } from '../server.ts';
 
 /** What the saved brief allows at the most, held against limits and caps. */
 export function JudgedBrief({ brief }: { brief: Brief }) {
-  const [loaded, again] = useLoaded(JSON.stringify(brief), () => ask('judgeBrief', {}, brief));
+  const [loaded, again] = useLoaded(JSON.stringify(brief), () => ask('judgeBrief', {}, brief), {
+    keeps: true,
+  });
   return (
-    <Await of={loaded} what="the limits" again={again}>
+    <Await of={loaded} what="the limits" again={again} leads>
       {(judged) => (
         <section aria-label="Limits and caps">
           <Warnings of={judged.warnings} />

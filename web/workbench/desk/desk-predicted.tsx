@@ -26,7 +26,7 @@ export function DeskPredicted(props: PredictedProps) {
     reading === null ? Promise.resolve(null) : ask('readShown', { trial: props.trial.trial, reading }),
   );
   return (
-    <Await of={loaded} what="the latest reading" again={again}>
+    <Await of={loaded} what="the latest reading" again={again} leads>
       {(stored) =>
         stored === null ? (
           <p class="soft">What it should taste like stands here once a round has been tasted and read.</p>
@@ -42,7 +42,15 @@ function PredictedShown({ trial, state, pins, stored }: PredictedProps & { store
   const attributes = viewOf(trial, stored).attributes;
   const { rows, joint, each, pinned, trouble } = usePredicted(trial, stored, state, pins);
   if (trouble !== null) return <Trouble of={trouble} />;
-  if (rows === null) return <p class="soft">Learning what the scores say …</p>;
+  if (rows === null)
+    return (
+      <section aria-label="What it should taste like">
+        <p class="chance stale">
+          <span class="small soft">Learning what the scores say …</span>
+        </p>
+        <DeskProfile attributes={attributes} rows={[]} each={each} />
+      </section>
+    );
   return (
     <section aria-label="What it should taste like">
       <p class={joint === null ? 'chance stale' : 'chance'}>

@@ -9,7 +9,7 @@ export interface DeskRow {
 
 interface ProfileProps {
   attributes: readonly AimedAttribute[];
-  /** The desk first, then the pins. */
+  /** The desk first, then the pins; none while nothing is known yet. */
   rows: readonly DeskRow[];
   /** The chance of each attribute by itself, where it is known. */
   each: readonly (number | null)[];
@@ -65,7 +65,7 @@ function ProfileLine({
         })}
       </svg>
       <span class="number says">
-        {point === null ? 'cannot tell' : score(point.mean, scale)}
+        {rows.length > 0 && (point === null ? 'cannot tell' : score(point.mean, scale))}
         {point?.interval && (
           <span class="soft small">
             {' '}

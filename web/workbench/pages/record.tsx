@@ -13,11 +13,13 @@ import { People, TakeAlong } from './take-along.tsx';
 export function RecordPage({ trial }: { trial: TrialView }) {
   const kept = trial.readings.filter(({ kind }) => kind !== 'predict');
   const params: Params = { trial: trial.trial };
-  const [acts, again] = useLoaded(`acts ${trial.trial} ${trial.changed}`, () => ask('listActs', params));
+  const [acts, again] = useLoaded(`acts ${trial.trial} ${trial.changed}`, () => ask('listActs', params), {
+    keeps: true,
+  });
   return (
     <>
       <PageHead title="Record">Who did what when. It only grows.</PageHead>
-      <Await of={acts} what="the record" again={again}>
+      <Await of={acts} what="the record" again={again} leads>
         {(list) =>
           list.length === 0 ? (
             <p class="soft">Nothing has been done yet.</p>

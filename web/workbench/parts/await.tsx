@@ -8,15 +8,17 @@ interface AwaitProps<T> {
   of: Loaded<T>;
   what: string;
   again?: () => void;
+  /** What stands below is shown together with it: nothing moves from under a hand. */
+  leads?: boolean;
   children: (value: T) => ComponentChildren;
 }
 
 /** Shows a page's four states: still loading, refused, failed, here. */
-export function Await<T>({ of, what, again, children }: AwaitProps<T>) {
+export function Await<T>({ of, what, again, leads = false, children }: AwaitProps<T>) {
   if (of.state === 'here') return <>{children(of.value)}</>;
   if (of.state === 'loading')
     return (
-      <p class="soft" role="status">
+      <p class={leads ? 'soft leads' : 'soft'} role="status">
         Fetching {what} …
       </p>
     );

@@ -126,7 +126,7 @@ function NotPoured({ trial, round }: Omit<PageProps, 'query'>) {
 function StoredReading({ trial, reading }: { trial: TrialView; reading: string }) {
   const [loaded, again] = useLoaded(reading, () => ask('readShown', { trial: trial.trial, reading }));
   return (
-    <Await of={loaded} what="the reading" again={again}>
+    <Await of={loaded} what="the reading" again={again} leads>
       {(stored) => <ReadingShown view={viewOf(trial, stored)} stored={stored} />}
     </Await>
   );
