@@ -41,13 +41,15 @@ const SHOWS = 0.5;
 /** A round that brings less than this part of what the panel tastes is not worth its grams. */
 const WORTHWHILE = 0.06;
 const OUT_OF_REACH = 0.05;
+/** A profile known worse than this gives no chance of `SHOWS` on one attribute: a higher one was taken on trust. */
+const UNTOLD = 1.5;
 /** Where the best ratio's profile is known worse than this many tolerances, no region is called out of reach. */
 const DOUBTFUL = 1;
 
 /**
  * Whether to stop, with the reason in one sentence. In turn: what is aimed at but cannot be judged must be tasted
  * first; only more cups would help; the chance is as high as this panel can show it (and a mix like the best has
- * been tasted, since a prediction that was picked for being the best flatters itself); the target is out of reach in
+ * been tasted, since a prediction that was picked for being the best flatters itself) and its profile is known at all; the target is out of reach in
  * this region, which takes enough blends and a profile known to within a tolerance; another round is expected to
  * bring less than the panel can taste; else go on. The thresholds are our own, tuned on simulated worlds.
  */
@@ -63,7 +65,7 @@ export function stopAdvice(evidence: StopEvidence): StopAdvice {
       advised: false,
       because: `The chance of a match is ${shown}: new ratios cannot raise it, more cups of the best mix can.`,
     };
-  if (chance >= NEAR_HIGHEST * highestChance && highestChance >= SHOWS)
+  if (chance >= NEAR_HIGHEST * highestChance && highestChance >= SHOWS && evidence.doubt < UNTOLD)
     return confirmed
       ? { advised: true, because: `The chance of a match is ${shown}, and a mix like it has been tasted.` }
       : {

@@ -69,7 +69,7 @@ function fire(percentVol: number | null): Caution[] {
 
 function allergens({ name, allergens: says, sources }: ShelfMaterial): Caution[] {
   if (says === null || NO_ALLERGEN.includes(says)) return [];
-  return [{ about: 'allergen', text: `${name}: ${says}.`, source: sourceOf(sources['allergens']) }];
+  return [{ about: 'allergen', text: stopped(`${name}: ${says}`), source: sourceOf(sources['allergens']) }];
 }
 
 /** The drink as a link of the chain. */
@@ -107,9 +107,14 @@ function ageing(held: readonly ShelfMaterial[]): Caution[] {
 
 function handling({ name, hazards, sources }: ShelfMaterial): Caution[] {
   if (!hazards) return [];
-  return [{ about: 'handling', text: `${name}: ${hazards}.`, source: sourceOf(sources['hazards']) }];
+  return [{ about: 'handling', text: stopped(`${name}: ${hazards}`), source: sourceOf(sources['hazards']) }];
 }
 
 function sourceOf(source: string | string[] | undefined): string {
   return source === undefined ? 'common practice' : [source].flat().join('; ');
+}
+
+/** With one stop at its end, whether it came with one or not. */
+function stopped(text: string): string {
+  return /[.!?]$/.test(text) ? text : `${text}.`;
 }

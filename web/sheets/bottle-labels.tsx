@@ -2,6 +2,9 @@ import type { Brief } from '../../trials/schema/brief.ts';
 import type { PaperBottle } from './paper-bottle.ts';
 import { WriteIn } from './sheet.tsx';
 
+/** Letters of a name that stand large on one line. */
+const SHORT = 12;
+
 /** A label a bottle: which it is, when it was made, and that nobody tastes it as it is. */
 export function BottleLabels({
   brief,
@@ -20,7 +23,7 @@ export function BottleLabels({
     <section class="paper labels" aria-label="Bottle labels">
       {bottles.map(({ blend, mixes }) => (
         <div class="label bottle-label" key={blend}>
-          <span class="label-code">{blend}</span>
+          <span class={`label-code${blend.length > SHORT ? ' long' : ''}`}>{blend}</span>
           <span class="label-place">
             {brief.name}, {of}
           </span>

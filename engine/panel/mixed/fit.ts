@@ -9,6 +9,9 @@ import type { MixedFit, MixedProblem } from './types.ts';
 /** Scores whose residual sum of squares is below this share of their own are reproduced exactly. */
 const NOTHING_LEFT = 1e-24;
 
+/** As many columns as rows. */
+const ALL_USED = 'as many unknowns as scores: none is left to tell how far scores vary';
+
 /**
  * Fits y = Xβ + Σ Z_k u_k + e by restricted maximum likelihood. Without random factors this is ordinary least
  * squares. A variance estimated as zero is exactly zero and the fit equals that of the model without it.
@@ -29,8 +32,7 @@ export function fitPrepared(prepared: PreparedMixed, y: Float64Array): MixedFit 
   if (y.length !== prepared.n || !y.every(Number.isFinite))
     throw new EngineError('bad-argument', 'y', y.length, `${prepared.n} finite scores`);
   const cleared = clearFixed(prepared, y);
-  if (prepared.n === prepared.p)
-    return withoutResidual(prepared, y, cleared, 'saturated', 'as many columns as rows');
+  if (prepared.n === prepared.p) return withoutResidual(prepared, y, cleared, 'saturated', ALL_USED);
   const scores = gatherScores(prepared.structure, prepared.orthogonal.q, cleared.r);
   if (!(scores.square > NOTHING_LEFT * sumOfSquares(y)))
     return withoutResidual(prepared, y, cleared, 'perfect-fit', 'the fixed part reproduces every score');

@@ -297,3 +297,14 @@ it('no chart of the room goes without', () => {
       .sort(),
   ).toEqual(Object.keys(CHARTS).sort());
 });
+
+it('what cannot be told is not told as certain, and what does not move as moving', () => {
+  const points = ROUNDS.points.map((one) => ({ ...one, low: one.distance, high: one.distance }));
+  expect(says.roundsSays({ points })).toBe(
+    'Nearest so far as tasted: m2, 8.1 points of 100 away; how sure that is cannot be told.',
+  );
+  const still = CURVES.points.map((one) => ({ ...one, mean: 58 }));
+  expect(says.curvesSays({ ...CURVES, points: still })).toBe(
+    'From 20.0 to 50.0 parts of a hundred of peel no score moves.',
+  );
+});

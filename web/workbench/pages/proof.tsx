@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import type { RoundView, TrialView } from '../../../trials/schema/api.ts';
 import { isProofMix } from '../../../trials/schema/proof-mix.ts';
 import { useLoaded } from '../loaded.ts';
-import { chance } from '../numbers.ts';
+import { chance, score } from '../numbers.ts';
 import { useAct } from '../parts/act.ts';
 import { Await, Trouble } from '../parts/await.tsx';
 import { Choice } from '../parts/field.tsx';
@@ -149,11 +149,16 @@ function NewProof({ trial, reading, again }: { trial: TrialView; reading: string
                 rows={trial.brief.attributes.filter(({ id }) => best.predicted[id] !== undefined)}
                 columns={[
                   { head: 'Attribute', cell: ({ name, id }) => name || id },
-                  { head: 'Score', number: true, cell: ({ id }) => best.predicted[id]!.mean.toFixed(0) },
+                  {
+                    head: 'Score',
+                    number: true,
+                    cell: ({ id, scale }) => score(best.predicted[id]!.mean, scale),
+                  },
                   {
                     head: '95 % interval',
                     number: true,
-                    cell: ({ id }) => best.predicted[id]!.interval.map((end) => end.toFixed(0)).join(' to '),
+                    cell: ({ id, scale }) =>
+                      best.predicted[id]!.interval.map((end) => score(end, scale)).join(' to '),
                   },
                   { head: 'Aim', cell: briefAim },
                 ]}

@@ -70,6 +70,8 @@ export function curvesSays({ component, attributes, points }: CurvesData): strin
   if (most === undefined) return 'The scores do not say how anything moves.';
   const { attribute, from, to } = most;
   const at = ({ mean }: typeof from) => score(mean, attribute.scale);
+  if (at(from) === at(to))
+    return `From ${figure(from.parts)} to ${figure(to.parts)} parts of a hundred of ${component} no score moves.`;
   return (
     `From ${figure(from.parts)} to ${figure(to.parts)} parts of a hundred of ${component}, ` +
     `${attribute.name} moves most: from ${at(from)} to ${at(to)}.`
@@ -146,10 +148,12 @@ export function roundsSays({ points }: Pick<RoundsData, 'points'>): string {
   const nearest = [...points].sort((a, b) => a.distance - b.distance)[0];
   if (nearest === undefined) return 'Nothing has been tasted yet.';
   const { mix, distance, low, high } = nearest;
-  return (
-    `Nearest so far as tasted: ${mix}, ${distance.toFixed(1)} points of 100 away ` +
-    `(between ${low.toFixed(1)} and ${high.toFixed(1)}).`
-  );
+  // Where no score is left to tell how far scores vary, the ends coincide.
+  const sure =
+    low === high
+      ? '; how sure that is cannot be told'
+      : ` (between ${low.toFixed(1)} and ${high.toFixed(1)})`;
+  return `Nearest so far as tasted: ${mix}, ${distance.toFixed(1)} points of 100 away${sure}.`;
 }
 
 /** Everything that was spent. */

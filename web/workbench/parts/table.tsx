@@ -48,7 +48,7 @@ export function Table<T>({ caption, columns: asked, rows, quietCaption = false }
                   </th>
                 ) : (
                   <td key={at} class={number ? 'n' : oneLine ? 'one-line-cell' : undefined}>
-                    {cell(row)}
+                    {number || oneLine ? cell(row) : <div class="cell-words">{cell(row)}</div>}
                   </td>
                 ),
               )}

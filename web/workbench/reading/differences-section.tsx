@@ -56,8 +56,13 @@ function OneQuestion({ view, one }: { view: ReadingView; one: AttributeReading }
         title={title}
         summary={
           <>
-            {one.says} {differencesSays(data)} It tells {count(apart, 'pair')} of {all} apart. Mixes joined by
-            one <Term is="bracket">bracket</Term> cannot be told apart.
+            {one.says} {differencesSays(data)}{' '}
+            {all > 0 && `It tells ${count(apart, 'pair')} of ${all} apart. `}
+            {groups.length > 0 && (
+              <>
+                Mixes joined by one <Term is="bracket">bracket</Term> cannot be told apart.
+              </>
+            )}
           </>
         }
         of={`${one.id} ${picked.mixes.join('\n')}`}

@@ -20,8 +20,10 @@ export function ProfileSection({ view }: { view: ReadingView }) {
         title={data.title}
         summary={
           <>
-            {profileSays(whole)} Whiskers are 95 % intervals of the panel’s average; the outlined band is what
-            counts as a match.{openEnded(view.attributes)}
+            {profileSays(whole)}{' '}
+            {whole.points.some(({ low }) => low !== null) &&
+              'Whiskers are 95 % intervals of the panel’s average. '}
+            The outlined band is what counts as a match.{openEnded(view.attributes)}
           </>
         }
         of={picked.mixes.join('\n')}

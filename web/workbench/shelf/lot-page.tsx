@@ -1,7 +1,7 @@
 import type { z } from 'zod';
 import type { LotAccount } from '../../../trials/schema/api.ts';
 import { useLoaded } from '../loaded.ts';
-import { change, when } from '../numbers.ts';
+import { change, decimalsOf, when } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
 import { Field } from '../parts/field.tsx';
 import { PageHead, Warnings } from '../parts/page.tsx';
@@ -31,6 +31,7 @@ export function LotPage({ lot }: { lot: string }) {
 }
 
 function LotParts({ account: { lot, moves }, again }: { account: Account; again: () => void }) {
+  const places = Math.max(3, ...moves.map(({ grams }) => decimalsOf(grams)));
   const age = lot.since === null ? '' : ` Open since ${lot.since}.`;
   return (
     <>
@@ -50,8 +51,8 @@ function LotParts({ account: { lot, moves }, again }: { account: Account; again:
         columns={[
           { head: 'When', oneLine: true, cell: ({ at }) => when(at) },
           { head: 'What', cell: ({ says }) => says },
-          { head: 'grams', number: true, cell: ({ grams }) => change(grams, 3) },
-          { head: 'left', number: true, cell: ({ left }) => left.toFixed(3) },
+          { head: 'grams', number: true, cell: ({ grams }) => change(grams, places) },
+          { head: 'left', number: true, cell: ({ left }) => left.toFixed(places) },
         ]}
       />
       <Unfold says="Count it anew">
