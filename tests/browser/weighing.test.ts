@@ -36,6 +36,56 @@ async function arrived(): Promise<string[]> {
   return mixes.filter(({ weighed }) => weighed !== null).map(({ mix }) => mix);
 }
 
+/** A serial port of the page's own: the browser's would ask a person to choose one. `say` puts a line on it, `pull` unplugs it. */
+const PORT = `
+  globalThis.opened = [];
+  Object.defineProperty(navigator, 'serial', {
+    value: {
+      requestPort: async () => {
+        let line;
+        globalThis.say = (text) => line.enqueue(new TextEncoder().encode(text));
+        globalThis.pull = () => line.error(new Error('unplugged'));
+        return {
+          readable: new ReadableStream({ start: (control) => { line = control; } }),
+          open: async (options) => void opened.push(options),
+          close: async () => undefined,
+        };
+      },
+    },
+  });
+`;
+
+describe('a balance on a cable', () => {
+  test('fills the field with what has settled, and its silence is told at whatever field', async () => {
+    const { page, errors } = await openPage(stage.browser, DESK);
+    await page.addInitScript(PORT);
+    await page.goto(`${program.address}/#/trials/${trial}/rounds/1/weigh`);
+    await page.getByText('Read the balance by cable').click();
+    await page.getByLabel('Its speed, bits a second').selectOption('2400');
+    await page.getByLabel('How it sends each sign').selectOption('7 even');
+    await page.getByRole('button', { name: 'Connect' }).click();
+    await page.getByText(/^The balance is read/).waitFor();
+    expect(await page.evaluate('opened')).toEqual([{ baudRate: 2400, dataBits: 7, parity: 'even' }]);
+
+    const field = page.getByLabel('What the balance shows');
+    const say = (text: string) => page.evaluate(`say(${JSON.stringify(text)})`);
+    await say('US,NT,+  1.20 g\r\nUS,NT,+  1.97 g\r\nST,NT,+  2.0');
+    expect(await field.inputValue()).toBe('');
+    await say('0 g\r\nST,NT,+  2.00 g\r\nST,NT,+  2.00 g\r\n');
+    await expect.poll(() => field.inputValue()).toBe('2.00');
+    await field.press('Enter');
+    await page.getByText('2 of 3 in bottle').waitFor();
+    expect(await field.inputValue()).toBe('');
+    await say('ST,NT,+  3.00 g\r\n'.repeat(3));
+    await expect.poll(() => field.inputValue()).toBe('3.00');
+    await page.evaluate('pull()');
+    await page.getByText('The balance is silent: connect it again, or type.').waitFor();
+    await page.evaluate(() => localStorage.clear());
+    expect(errors).toEqual([]);
+    await page.context().close();
+  });
+});
+
 describe('a bottle that is whole before its weighing has arrived', () => {
   test('is not offered again in place of the next, and is sent again where it never arrived', async () => {
     const { page, errors } = await openPage(stage.browser, DESK, LOST);

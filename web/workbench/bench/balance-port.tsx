@@ -2,22 +2,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { keep, kept } from '../kept.ts';
 import { grams } from '../numbers.ts';
 import { Choice } from '../parts/field.tsx';
-import { settledReadings } from './balance-reading.ts';
-
-/** The part of the browser's serial port that is used here (Web Serial, a draft standard). */
-interface SerialPort {
-  readable: ReadableStream<Uint8Array> | null;
-  open(options: { baudRate: number }): Promise<void>;
-  close(): Promise<void>;
-}
-
-function serialOf(): { requestPort(): Promise<SerialPort> } | null {
-  return (navigator as { serial?: { requestPort(): Promise<SerialPort> } }).serial ?? null;
-}
-
-let open: SerialPort | null = null;
-/** Where settled masses go: the field that is on the page now. */
-let listener: ((grams: number) => void) | null = null;
+import { connect, letGo, line, type SerialOptions, serialOf, writeInto } from './balance-line.ts';
 
 interface PortProps {
   readability: number;
@@ -26,69 +11,68 @@ interface PortProps {
 
 const SPEEDS = ['1200', '2400', '4800', '9600', '19200', '38400', '115200'].map((one) => [one, one] as const);
 
+/** Bits of a sign and their check, as balances' manuals list them. */
+const SIGNS = [
+  ['8 none', '8 bits, no parity'],
+  ['7 even', '7 bits, even parity'],
+  ['7 odd', '7 bits, odd parity'],
+  ['8 even', '8 bits, even parity'],
+] as const;
+
+function optionsOf(speed: string, signs: string): SerialOptions {
+  const [bits, parity] = signs.split(' ');
+  const dataBits = bits === '7' ? 7 : 8;
+  return { baudRate: Number(speed), dataBits, parity: parity as SerialOptions['parity'] };
+}
+
 /** Reads a balance through the serial port, in browsers that have one. What has settled is written into the field. */
 export function BalancePort({ readability, read }: PortProps) {
   const [speed, setSpeed] = useState(() => kept<string>('balance-speed') ?? '9600');
-  const [says, setSays] = useState(open === null ? '' : 'The balance is read.');
+  const [signs, setSigns] = useState(() => kept<string>('balance-signs') ?? '8 none');
   const reading = useRef(read);
   reading.current = read;
-  useEffect(() => {
-    const mine = (value: number) => reading.current(grams(value, readability));
-    listener = mine;
-    return () => {
-      if (listener === mine) listener = null;
-    };
-  }, [readability]);
+  useEffect(() => writeInto((value) => reading.current(grams(value, readability))), [readability]);
   const serial = serialOf();
   if (serial === null) return null;
-  const connect = async () => {
-    try {
-      open = await serial.requestPort();
-      await open.open({ baudRate: Number(speed) });
-      setSays('The balance is read: its number appears when it has settled. Enter keeps it.');
-      void listen(open).then(() => {
-        open = null;
-        setSays('The balance is silent: connect it again, or type.');
-      });
-    } catch (thrown) {
-      open = null;
-      setSays(`No balance: ${thrown instanceof Error ? thrown.message : 'it could not be opened'}`);
-    }
+  const { open, says } = line.value;
+  const keeping = (key: string, set: (next: string) => void) => (next: string) => {
+    set(next);
+    keep(key, next);
   };
   return (
-    <details class="small">
-      <summary>Read the balance by cable</summary>
-      <Choice
-        label="Its speed, bits a second"
-        class="narrow"
-        options={SPEEDS}
-        value={speed}
-        change={(next) => {
-          setSpeed(next);
-          keep('balance-speed', next);
-        }}
-      />
-      <button type="button" onClick={() => void connect()}>
-        Connect
-      </button>
-      <p role="status">{says}</p>
-    </details>
+    <>
+      <p class="small soft" role="status">
+        {says}
+      </p>
+      <details class="small">
+        <summary>Read the balance by cable</summary>
+        {open ? (
+          <button type="button" onClick={() => void letGo()}>
+            Stop reading it
+          </button>
+        ) : (
+          <>
+            <Choice
+              label="Its speed, bits a second"
+              class="narrow"
+              options={SPEEDS}
+              value={speed}
+              change={keeping('balance-speed', setSpeed)}
+            />
+            <Choice
+              label="How it sends each sign"
+              class="narrow-choice"
+              options={SIGNS}
+              value={signs}
+              change={keeping('balance-signs', setSigns)}
+            />
+            <p class="help">Both stand in the balance’s manual.</p>
+            <button type="button" onClick={() => void connect(serial, optionsOf(speed, signs))}>
+              Connect
+            </button>
+          </>
+        )}
+      </details>
+    </>
   );
-}
-
-/** Hands settled masses to whatever field listens, until the port ends. */
-async function listen(port: SerialPort): Promise<void> {
-  const hear = settledReadings((value) => listener?.(value));
-  const reader = port.readable?.getReader();
-  if (reader === undefined) return;
-  const decoder = new TextDecoder();
-  try {
-    for (;;) {
-      const { value, done } = await reader.read();
-      if (done) return;
-      hear(decoder.decode(value, { stream: true }));
-    }
-  } catch {
-    // unplugged: the page says that the balance is silent
-  }
 }
