@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { CautionWords } from './caution-words.ts';
 import { ASIDE_FORMS, SCALE_FORMS } from './scale-form.ts';
 
 /** Ids of components, settings and attributes. */
@@ -146,5 +147,7 @@ export const Brief = z.object({
   cautions: z
     .array(z.object({ to: z.enum(['taster', 'bench', 'label']), text: z.string().min(1).max(500) }))
     .default([]),
+  /** The tasters' own words for what the workbench tells them by itself. */
+  cautionWords: CautionWords.optional(),
 });
 export type Brief = z.infer<typeof Brief>;

@@ -1,4 +1,5 @@
 import type { Brief } from './brief.ts';
+import { isCaution } from './caution-words.ts';
 
 /** What some must not drink, by the words that give it away. Common practice, no published list. */
 const ACTIVES = [
@@ -15,7 +16,11 @@ const ACTIVES = [
 ] as const;
 
 /** What names speak of, with the word that gives it away. */
-export function activesIn(names: readonly string[]): { name: string; who: string; found: string }[] {
+export function activesIn(names: readonly string[]): {
+  name: 'quinine' | 'caffeine';
+  who: string;
+  found: string;
+}[] {
   return ACTIVES.flatMap(({ name, words, who }) => {
     const found = names.map((one) => words.exec(one)?.[0]).find((word) => word !== undefined);
     return found === undefined ? [] : [{ name, who, found }];
@@ -24,16 +29,22 @@ export function activesIn(names: readonly string[]): { name: string; who: string
 
 /**
  * Quinine and caffeine that a drink's or component's name speaks of, each in a sentence for the pouring page. Names
- * are all there is to go by: what no name tells is not found. Left out where the brief tells its tasters already.
+ * are all there is to go by: what no name tells is not found. Left out where the brief tells its tasters already, or has its own
+ * words for what the drink's name makes plain.
  */
-export function knownActives(brief: Pick<Brief, 'drink' | 'components' | 'cautions'>): string[] {
+export function knownActives(
+  brief: Pick<Brief, 'drink' | 'components' | 'cautions' | 'cautionWords'>,
+): string[] {
+  const drink = brief.drink?.name ?? '';
   const names = [
-    brief.drink?.name ?? '',
+    drink,
     ...brief.components.flatMap(({ name, material = '' }) => [name, material.replaceAll('-', ' ')]),
   ];
   const told = brief.cautions.filter(({ to }) => to === 'taster').map(({ text }) => text);
+  const worded = activesIn([drink]).filter(({ name }) => isCaution(brief.cautionWords?.[name] ?? ''));
   return activesIn(names)
     .filter(({ name }) => !told.some((text) => new RegExp(name, 'i').test(text)))
+    .filter(({ name }) => !worded.some((one) => one.name === name))
     .map(
       ({ name, who, found }) =>
         `“${found}” may mean ${name}: say so before the first cup, it is not for ${who}; read the bottle, and write it into the brief’s cautions`,

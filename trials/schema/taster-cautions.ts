@@ -1,5 +1,6 @@
 import { ETHANOL_DENSITY } from '../../engine/bench/alcohol-density.ts';
 import type { Brief } from './brief.ts';
+import { type AddedAbout, holdsGrams, isCaution } from './caution-words.ts';
 import { activesIn } from './known-actives.ts';
 import { plannedEthanol } from './strongest-drink.ts';
 
@@ -9,8 +10,21 @@ import { plannedEthanol } from './strongest-drink.ts';
  * alike; nothing here depends on components or on what is in a cup.
  */
 export function tasterCautions(brief: Brief): string[] {
+  return [...toldTasters(brief), ...addedCautions(brief).map(({ told }) => told)];
+}
+
+/** A caution that the workbench adds by itself. */
+export interface AddedCaution {
+  about: AddedAbout;
+  english: string;
+  /** As tasters read it: in the maker's own words where there are any, else in English. */
+  told: string;
+}
+
+/** What the drink as a whole makes plain and no caution of the brief says yet. */
+export function addedCautions(brief: Brief): AddedCaution[] {
   const own = toldTasters(brief);
-  return [...own, ...activesOfDrink(brief, own), ...alcoholOf(brief, own)];
+  return [...activesOfDrink(brief, own), ...alcoholOf(brief, own)];
 }
 
 /** Something of a component that tasters should know and are not told. */
@@ -72,14 +86,17 @@ function wordsOf(text: string): Set<string> {
   return new Set(words.filter((word) => !EMPTY.includes(word)));
 }
 
-function activesOfDrink(brief: Brief, own: readonly string[]): string[] {
+function activesOfDrink(brief: Brief, own: readonly string[]): AddedCaution[] {
   return activesIn([brief.drink?.name ?? ''])
     .filter(({ name }) => !own.some((text) => new RegExp(name, 'i').test(text)))
-    .map(({ name, who }) => `May hold ${name}: not for ${who}.`);
+    .map(({ name, who }) => {
+      const english = `May hold ${name}: not for ${who}.`;
+      return { about: name, english, told: ownWording(brief, name) ?? english };
+    });
 }
 
 /** Grams of pure alcohol at the highest dose, through the tenfold dilution where the balance needs it. */
-function alcoholOf(brief: Brief, own: readonly string[]): string[] {
+function alcoholOf(brief: Brief, own: readonly string[]): AddedCaution[] {
   const { drink, panel } = brief;
   if (drink === undefined || own.some((text) => /alcohol|ethanol/i.test(text))) return [];
   const { gramsPerSitting } = plannedEthanol(brief);
@@ -89,10 +106,26 @@ function alcoholOf(brief: Brief, own: readonly string[]): string[] {
       : gramsPerSitting / panel.cupsPerSitting;
   if (!(cup > 0)) return [];
   const most = gramsPerSitting === null ? 'about' : 'at the most';
-  return [
-    `Holds alcohol: ${most} ${grams(cup)} g in a cup, ${grams(cup * panel.cupsPerSitting)} g in ${panel.cupsPerSitting} cups. ` +
-      'If you avoid alcohol altogether, do not taste.',
-  ];
+  const figures = {
+    cup: grams(cup),
+    all: grams(cup * panel.cupsPerSitting),
+    cups: String(panel.cupsPerSitting),
+  };
+  const english =
+    `Holds alcohol: ${most} ${figures.cup} g in a cup, ${figures.all} g in ${figures.cups} cups. ` +
+    'If you avoid alcohol altogether, do not taste.';
+  const wording = ownWording(brief, 'alcohol');
+  const told =
+    wording === null || !holdsGrams(wording)
+      ? english
+      : wording.replace(/\[(cup|all|cups)\]/g, (_, key: keyof typeof figures) => figures[key]);
+  return [{ about: 'alcohol', english, told }];
+}
+
+/** Null where nothing is said: then the English stands. */
+function ownWording({ cautionWords }: Brief, about: AddedAbout): string | null {
+  const text = (cautionWords?.[about] ?? '').trim();
+  return isCaution(text) ? text : null;
 }
 
 /** Two figures, rounded up: it is a most. */

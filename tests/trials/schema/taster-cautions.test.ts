@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import demo from '../../../trials/demo/brief.json' with { type: 'json' };
 import { Brief } from '../../../trials/schema/brief.ts';
-import { tasterCautions, untoldAllergens } from '../../../trials/schema/taster-cautions.ts';
+import { checkBrief } from '../../../trials/schema/check-brief.ts';
+import { addedCautions, tasterCautions, untoldAllergens } from '../../../trials/schema/taster-cautions.ts';
 import { shelfMaterials } from '../../../trials/shelf/shelf.ts';
 import { smallBrief } from '../../support/small-trial.ts';
 
@@ -55,6 +56,57 @@ describe('what tasters are told', () => {
       ...brief,
       components: brief.components.map((one) => ({ ...one, name: 'Coffee extract' })),
     };
+    expect(tasterCautions(others)).toEqual(tasterCautions(brief));
+  });
+});
+
+describe('cautions in the tasters’ own words', () => {
+  const worded = (cautionWords: object, more: object = drink('tonic water', 5)) =>
+    briefWith({ cautions: [], ...more, cautionWords });
+  const german = {
+    quinine: 'Kann Chinin enthalten: nicht für Schwangere.',
+    alcohol: 'Enthält Alkohol: höchstens [cup] g je Glas, [all] g in [cups] Gläsern.',
+  };
+
+  test('stand in place of the English, with the same grams, in the same order', () => {
+    expect(tasterCautions(worded(german))).toEqual([
+      'Kann Chinin enthalten: nicht für Schwangere.',
+      'Enthält Alkohol: höchstens 1.2 g je Glas, 4.8 g in 4 Gläsern.',
+    ]);
+    expect(addedCautions(worded(german)).map(({ english }) => english)).toEqual(tasterCautions(worded({})));
+  });
+
+  test('empty, of blanks or of signs that cannot be seen, leave the English', () => {
+    const english = tasterCautions(worded({}));
+    for (const nothing of ['', '   ', '\u200b\u200b\u200b\u200b\u200b', '· · ·'])
+      expect(tasterCautions({ ...worded({}), cautionWords: { quinine: nothing, alcohol: nothing } })).toEqual(
+        english,
+      );
+    const lost = { ...worded({}), cautionWords: { alcohol: 'Enthält Alkohol.' } };
+    expect(tasterCautions(lost)).toEqual(english);
+  });
+
+  test('are refused where they say nothing or lose the grams', () => {
+    const faultsOf = (cautionWords: object) => {
+      const judged = checkBrief({ ...smallBrief(), cautionWords });
+      return 'faults' in judged ? judged.faults.map(({ where }) => where) : [];
+    };
+    expect(faultsOf(german)).toEqual([]);
+    expect(faultsOf({ quinine: '', caffeine: ' ', alcohol: '' })).toEqual([]);
+    expect(faultsOf({ quinine: '...' })).toEqual(['cautionWords.quinine']);
+    expect(faultsOf({ caffeine: 'x\u0007xxxx' })).toEqual(['cautionWords.caffeine']);
+    expect(faultsOf({ alcohol: 'Enthält Alkohol, [cup] g je Glas.' })).toEqual(['cautionWords.alcohol']);
+    expect(faultsOf({ quinine: 'x'.repeat(501) })).toEqual(['cautionWords.quinine']);
+  });
+
+  test('add none where the drink makes nothing plain, and take none away', () => {
+    expect(tasterCautions(worded(german, drink('soda', 0)))).toEqual([]);
+    expect(tasterCautions(worded({ caffeine: german.quinine }))).toHaveLength(2);
+  });
+
+  test('are the same whatever the components are', () => {
+    const brief = worded(german);
+    const others = { ...brief, components: brief.components.map((one) => ({ ...one, name: 'Coffee' })) };
     expect(tasterCautions(others)).toEqual(tasterCautions(brief));
   });
 });

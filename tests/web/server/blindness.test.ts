@@ -36,6 +36,13 @@ interface Secret {
 
 const AS_IT_IS: Secret = { components: (all) => all, mixes: (all) => all, cups: (all) => all, ladder: [] };
 
+/** A drink of which the workbench tells tasters by itself, once in the maker's own words and once in English. */
+function tonicBrief(): Brief {
+  const brief = smallBrief();
+  const drink = { ...brief.drink!, name: 'tonic water', percentVol: 5 };
+  return { ...brief, drink, cautionWords: { quinine: 'Kann Chinin enthalten: nicht für Schwangere.' } };
+}
+
 /**
  * All that one taster's browser receives in a sitting, from the first page to what it is refused, as one text; the
  * codes are the same whatever the secret.
@@ -45,7 +52,7 @@ async function trafficOf(given: Partial<Secret> = {}): Promise<string> {
   const workbench = await openWorkbench({ demo: false });
   const { store } = workbench;
   const context = contextOf(store);
-  const brief = smallBrief();
+  const brief = tonicBrief();
   const components = secret.components(brief.components);
   const { trial } = createTrial(context, { ...brief, components }, { trial: 'fixed' });
   const laidOut = secret.mixes(smallMixes());
@@ -125,6 +132,8 @@ describe('all that a taster receives', () => {
   test('holds no component, ratio, mix or seed', async () => {
     const traffic = await trafficOf();
     expect(traffic.length).toBeGreaterThan(5000);
+    expect(traffic).toContain('Kann Chinin enthalten');
+    expect(traffic).toContain('Holds alcohol: about 1.2 g in a cup');
     const { components } = smallBrief();
     const secret = [
       ...components.flatMap(({ id, name }) => [id, name]),

@@ -1,5 +1,5 @@
 import type { TrialView } from '../../../trials/schema/api.ts';
-import { tasterCautions, untoldAllergens } from '../../../trials/schema/taster-cautions.ts';
+import { addedCautions, tasterCautions, untoldAllergens } from '../../../trials/schema/taster-cautions.ts';
 import { count } from '../numbers.ts';
 import { Care, Figures } from '../parts/page.tsx';
 import { sentence } from '../parts/sentence.ts';
@@ -9,6 +9,7 @@ import { useMaterials } from '../shelf/known-materials.ts';
 /** What tasters are told on their ballots before the first cup, and what of the components they are not told. */
 export function TasterWords({ trial }: { trial: TrialView }) {
   const told = tasterCautions(trial.brief);
+  const english = new Map(addedCautions(trial.brief).map((one) => [one.told, one.english]));
   const untold = untoldAllergens(trial.brief, useMaterials());
   return (
     <>
@@ -16,7 +17,12 @@ export function TasterWords({ trial }: { trial: TrialView }) {
         <Figures says={`${count(told.length, 'caution')} that tasters read before the first cup`}>
           <ul>
             {told.map((text) => (
-              <li key={text}>{text}</li>
+              <li key={text}>
+                {text}
+                {(english.get(text) ?? text) !== text && (
+                  <span class="soft small"> In place of: “{english.get(text)}”</span>
+                )}
+              </li>
             ))}
           </ul>
         </Figures>

@@ -40,6 +40,8 @@ export interface BriefDraft {
   };
   caps: { ethanol: string; cost: string; jurisdictions: string };
   cautions: CautionDraft[];
+  /** Own wordings of what the workbench tells by itself; drafts from before have none. */
+  cautionWords?: Brief['cautionWords'];
 }
 
 export interface ComponentDraft {
@@ -188,6 +190,7 @@ export function draftOf(brief: Brief): BriefDraft {
       jurisdictions: (caps?.jurisdictions ?? []).join(', '),
     },
     cautions: brief.cautions.map((caution) => ({ ...caution })),
+    cautionWords: { ...brief.cautionWords },
   };
 }
 
@@ -277,7 +280,13 @@ export function jsonOf(draft: BriefDraft): unknown {
     ...(draft.asides && draft.asides.length > 0 ? { asides: draft.asides } : {}),
     ...afterPanel(draft),
     cautions: draft.cautions.filter((caution) => caution.text.trim() !== ''),
+    ...wordingsOf(draft),
   };
+}
+
+function wordingsOf({ cautionWords = {} }: BriefDraft): object {
+  const said = Object.entries(cautionWords).filter(([, text]) => (text ?? '').trim() !== '');
+  return said.length === 0 ? {} : { cautionWords: Object.fromEntries(said) };
 }
 
 function tagsOf({ tags = '' }: BriefDraft): { tags?: string[] } {

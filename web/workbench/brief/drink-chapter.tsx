@@ -2,6 +2,7 @@ import { Choice, Field, LongText } from '../parts/field.tsx';
 import { Term } from '../parts/term.tsx';
 import { materialName, useMaterials } from '../shelf/known-materials.ts';
 import { MaterialByName } from '../shelf/material-field.tsx';
+import { AddedCautions } from './added-cautions.tsx';
 import { Chapter, type ChapterProps, Entry } from './chapter.tsx';
 import { withAdded, withGroup, withRemoved, withRow } from './draft-changes.ts';
 import { capsGist, cautionsGist, concentrateGist } from './gist.ts';
@@ -121,12 +122,13 @@ const READERS = [
   ['label', 'who reads the card'],
 ] as const;
 
-function CautionFields({ draft, change, faultAt }: ChapterProps) {
+function CautionFields(props: ChapterProps) {
+  const { draft, change, faultAt } = props;
   return (
     <Chapter
       title="Cautions"
       gist={cautionsGist(draft)}
-      paths={['cautions']}
+      paths={['cautions', 'cautionWords']}
       says="Allergens, medicines, skin, alcohol: shown word for word."
     >
       {draft.cautions.map((caution, index) => (
@@ -156,6 +158,7 @@ function CautionFields({ draft, change, faultAt }: ChapterProps) {
       <button type="button" onClick={() => change(withAdded(draft, 'cautions'), '')}>
         Add a caution
       </button>
+      <AddedCautions {...props} />
     </Chapter>
   );
 }

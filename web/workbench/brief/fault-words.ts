@@ -14,6 +14,7 @@ const CHAPTERS: Record<string, string> = {
   drink: 'The drink',
   caps: 'Not to be exceeded',
   cautions: 'Cautions',
+  cautionWords: 'Cautions, in your words',
   name: 'Name of the trial',
   tags: 'Words to find it by',
   currency: 'What is blended: prices are in',
