@@ -126,14 +126,17 @@ export function CardTaste({ card, names }: PartProps) {
   );
 }
 
-/** `EU, not verified`, or that the figure is the maker's own. */
+/** `EU, not verified`, or that the figure is the maker's own, and for which drinks. */
 function whoseRule({
   own,
+  only,
   jurisdiction,
   verified,
-}: Pick<Card['substances'][number]['limits'][number], 'own' | 'jurisdiction' | 'verified'>): string {
-  if (own) return jurisdiction === 'own' ? 'own figure' : `${jurisdiction}, own figure`;
-  return `${jurisdiction.slice(0, 2)}${verified ? '' : ', not verified'}`;
+}: Pick<Card['substances'][number]['limits'][number], 'own' | 'only' | 'jurisdiction' | 'verified'>): string {
+  if (!own) return `${jurisdiction.slice(0, 2)}${verified ? '' : ', not verified'}`;
+  return [jurisdiction === 'own' ? null : jurisdiction, 'own figure', only]
+    .filter((part) => part !== null)
+    .join(', ');
 }
 
 /** Limits as they stand in the drink at this dose, and what could not be held against any. */

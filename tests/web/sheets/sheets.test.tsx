@@ -271,6 +271,26 @@ describe('what the bench holds', () => {
         expect(text()).toContain(part);
     });
 
+    it('tells an own limit from one of the law, with the drinks it is for, and sends to the law', () => {
+      const own = {
+        ...limit,
+        own: true as const,
+        jurisdiction: 'customer',
+        only: 'bitters',
+        exceeded: false,
+      };
+      const ours = { ...own, jurisdiction: 'own', only: null };
+      const substances = [{ substance: 'Quassin', mgPerKg: 0.8, limits: [limit, own, ours] }];
+      render(<CardSheet card={{ ...card, substances }} before={null} places={2} names={names} qr="<svg/>" />);
+      for (const part of [
+        'Exceeded: Quassin 0.8 mg/kg (maximum 0.5 mg/kg, EU, not verified)',
+        'Kept: Quassin 0.8 mg/kg (maximum 0.5 mg/kg, customer, own figure, bitters); ' +
+          'Quassin 0.8 mg/kg (maximum 0.5 mg/kg, own figure).',
+        'Own figures are the maker’s: check the law where you sell.',
+      ])
+        expect(text()).toContain(part);
+    });
+
     it('says what is not known instead of a figure, and that a draft is one', () => {
       const unknown: Card = {
         ...card,
