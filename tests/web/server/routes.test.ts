@@ -2,7 +2,9 @@ import { describe, expect, test } from 'vitest';
 import { assignReading, storeReading } from '../../../trials/rounds/readings.ts';
 import { type PaperBallot, ROUTES, type RouteName } from '../../../trials/schema/api.ts';
 import { LADDER_ROUTES } from '../../../trials/schema/routes/ladder-routes.ts';
+import { SHELF_ROUTES } from '../../../trials/schema/routes/shelf-routes.ts';
 import { writeCodes } from '../../../trials/schema/waiting-code.ts';
+import { answeredRoutes } from '../../support/answered-routes.ts';
 import {
   plannedTrial,
   sittingRequest,
@@ -16,24 +18,7 @@ import { openSittingIn, openWorkbench } from '../../support/workbench.ts';
 const workbench = await openWorkbench();
 const { ask, store } = workbench;
 const context = contextOf(store);
-const asked = new Set<RouteName>();
-
-/** Calls a route and remembers that it was answered, for the last test. */
-async function answered(name: RouteName, given: Parameters<typeof ask>[1] = {}) {
-  const reply = await ask(name, given);
-  expect([name, reply.status, reply.status === 200 ? null : reply.body]).toEqual([name, 200, null]);
-  asked.add(name);
-  return reply.body;
-}
-
-async function refused(name: RouteName, given: Parameters<typeof ask>[1], code: string) {
-  const { status, body } = await ask(name, given);
-  expect([name, body.error?.code]).toEqual([name, code]);
-  expect(status).toBe(
-    { 'bad-input': 400, 'not-allowed': 403, 'not-found': 404, conflict: 409, 'too-large': 413 }[code],
-  );
-  return body.error;
-}
+const { asked, answered, refused } = answeredRoutes(workbench);
 
 describe('trials and briefs', () => {
   test('are made, listed, read, changed and recorded', async () => {
@@ -103,39 +88,6 @@ describe('the card', () => {
     expect(await answered('readCard', { params: { trial, version: 1 } })).toEqual(published);
     await refused('readCard', { params: { trial, version: 2 } }, 'not-found');
     await refused('publishCard', { params, body: { ...body, sizes: [-1] } }, 'bad-input');
-  });
-});
-
-describe('the shelf', () => {
-  test('holds materials, bottles and stocks, and tells what every gram went into', async () => {
-    const own = { name: 'Own oil', kind: 'essential oil', source: 'its sheet' };
-    const kept = await answered('keepMaterial', { params: { material: 'own-oil' }, body: own });
-    expect(kept.materials.find(({ material }: { material: string }) => material === 'own-oil').own).toBe(
-      true,
-    );
-    const { lot } = await answered('addLot', { body: { material: 'own-oil', label: 'A', grams: 5 } });
-    const params = { lot: lot.lot };
-    await answered('changeLot', { params, body: { opened: '2026-01-02' } });
-    await answered('countLot', { params, body: { grams: 4, why: 'spilt' } });
-    const stock = { label: 'S', from: lot.lot, grams: 1, solvent: { material: 'ethanol-96', grams: 9 } };
-    expect((await answered('makeStock', { body: stock })).lot).toMatchObject({ strength: 10, grams: 10 });
-    expect((await answered('readLot', { params })).lot).toMatchObject({ grams: 3, since: '2026-01-02' });
-    expect((await answered('readShelf')).lots).toHaveLength(2);
-    expect((await answered('listLimits')).length).toBeGreaterThan(50);
-    const limit = { substance: 'Own oil', limit: 2, source: 'letter' };
-    expect((await answered('addLimit', { body: limit }))[0]).toMatchObject({ ...limit, own: 1 });
-    const changed = { params: { limit: 1 }, body: { ...limit, limit: 3 } };
-    expect((await answered('changeLimit', changed))[0]).toMatchObject({ limit: 3 });
-    expect((await answered('takeLimitAway', { params: { limit: 1 } }))[0].own).toBeNull();
-    await refused('takeLimitAway', { params: { limit: 2 } }, 'not-found');
-    await refused('addLimit', { body: { ...limit, limit: -1 } }, 'bad-input');
-    await refused('addLimit', { body: { substance: 'Own oil', limit: 2 } }, 'bad-input');
-    const ledger = await answered('readLedger', { params: { trial: 'demo' } });
-    expect(ledger.bottles).toHaveLength(9);
-    await refused('makeStock', { body: { ...stock, grams: 50 } }, 'conflict');
-    await refused('addLot', { body: { material: 'own-oil', label: 'A', grams: -5 } }, 'bad-input');
-    await refused('keepMaterial', { params: { material: 'x' }, body: { ...own, cas: '1-2-3' } }, 'bad-input');
-    await refused('readLot', { params: { lot: 'b99' } }, 'not-found');
   });
 });
 
@@ -345,6 +297,8 @@ describe('the data', () => {
       JSON.stringify(whole).replaceAll(`"trial":"${trial}"`, '');
     expect(strip(again, imported.trial)).toBe(strip(document, 'demo'));
     await refused('importTrial', { body: { format: 'trial/1' } }, 'bad-input');
+    const own = { name: 'Own oil', kind: 'essential oil', source: 'its sheet' };
+    await ask('keepMaterial', { params: { material: 'own-oil' }, body: own });
     const { files } = await answered('exportTables', { params });
     expect(files.map(({ name }: { name: string }) => name)).toEqual([
       'brief.json',
@@ -431,8 +385,8 @@ test('every route of the table but those that need a passcode, a stream or a wor
     'startNext',
     'startPredict',
     'startReading',
-    // each answered in ladders.test.ts, which checks that it is
-    ...(Object.keys(LADDER_ROUTES) as RouteName[]),
+    // each answered in ladders.test.ts and shelf.test.ts, which check that they are
+    ...(Object.keys({ ...LADDER_ROUTES, ...SHELF_ROUTES }) as RouteName[]),
   ];
   const missing = (Object.keys(ROUTES) as RouteName[]).filter(
     (name) => !asked.has(name) && !elsewhere.includes(name),
