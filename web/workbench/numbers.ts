@@ -102,6 +102,13 @@ export function listed(words: readonly string[], last = 'and'): string {
   return `${words.slice(0, -1).join(', ')} ${last} ${words.at(-1)}`;
 }
 
+/** `a, b and 30 more`: of many names the first few. */
+export function fewOf(names: readonly string[], last = 'and', most = 6): string {
+  return names.length <= most + 1
+    ? listed(names, last)
+    : listed([...names.slice(0, most), `${names.length - most} more`], last);
+}
+
 /** `25 Nov, 10:52` in the reader's own way. */
 export function when(at: string): string {
   const date = new Date(at);

@@ -10,6 +10,12 @@ describe('numbers for people', () => {
     expect(n.decimalsOf(2.5e-7)).toBe(6);
   });
 
+  it('name a few of many', () => {
+    const names = Array.from({ length: 34 }, (_, i) => `m${i + 1}`);
+    expect(n.fewOf(names)).toBe('m1, m2, m3, m4, m5, m6 and 28 more');
+    expect(n.fewOf(names.slice(0, 7))).toBe('m1, m2, m3, m4, m5, m6 and m7');
+  });
+
   it('never tell a small share as none', () => {
     expect([0.38, 0.0004, 0.00051, 0].map(n.parts)).toEqual(['38.0', '0.04', '0.1', '0.0']);
   });

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { RoundView, SittingSummary, TrialView } from '../../../trials/schema/api.ts';
 import { type Loaded, troubleOf } from '../loaded.ts';
-import { count, figure, listed } from '../numbers.ts';
+import { count, fewOf, figure } from '../numbers.ts';
 import { Trouble } from '../parts/await.tsx';
 import { Onward } from '../parts/onward.tsx';
 import { PageHead, Warnings } from '../parts/page.tsx';
@@ -37,7 +37,7 @@ export function PourPage({ trial, round }: { trial: TrialView; round: RoundView 
         <details key={round.sittings.length} open={left.length > 0}>
           <summary>
             {left.length > 0
-              ? `${listed(left)} ${left.length === 1 ? 'is' : 'are'} in no sitting yet: draw another`
+              ? `${fewOf(left)} ${left.length === 1 ? 'is' : 'are'} in no sitting yet: draw another`
               : 'Draw another sitting'}
           </summary>
           <DrawForm trial={trial} round={round} more={left.length === 0} />

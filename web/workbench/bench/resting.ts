@@ -1,5 +1,5 @@
 import type { RoundView } from '../../../trials/schema/api.ts';
-import { listed } from '../numbers.ts';
+import { fewOf } from '../numbers.ts';
 
 /** A bottle and how long it has stood. Hours; null where it is not weighed yet. */
 export interface Resting {
@@ -56,7 +56,7 @@ export function restMissing(resting: readonly Resting[], restHours: number): str
   const bottles =
     young.length === resting.length
       ? 'No bottle has stood'
-      : `${listed(named(young))} ${young.length === 1 ? 'has' : 'have'} not stood`;
+      : `${fewOf(named(young))} ${young.length === 1 ? 'has' : 'have'} not stood`;
   const most = young.length > 1 ? ' at the most' : '';
   return [
     ...(young.length === 0
@@ -64,7 +64,7 @@ export function restMissing(resting: readonly Resting[], restHours: number): str
       : [`${bottles} for ${whole(restHours)} yet: ${whole(longest)}${most} are missing.`]),
     ...(unweighed.length === 0
       ? []
-      : [`${listed(unweighed)} ${unweighed.length === 1 ? 'is' : 'are'} not weighed yet.`]),
+      : [`${fewOf(unweighed)} ${unweighed.length === 1 ? 'is' : 'are'} not weighed yet.`]),
     'You can go on all the same: how old each bottle was stays on record, and the reading tells.',
   ].join(' ');
 }

@@ -14,7 +14,7 @@ import type { SpentData } from '../../charts/spent-chart.ts';
 import { toShares } from '../../charts/triangle/plane.ts';
 import type { RegionData } from '../../charts/triangle/region-chart.ts';
 import type { TriangleData } from '../../charts/triangle/triangle-chart.ts';
-import { change, count, figure, listed, score } from '../numbers.ts';
+import { change, count, fewOf, figure, listed, score } from '../numbers.ts';
 
 /*
  * What each chart says in a sentence that names its figures: for those who do not see the picture, and for everybody in
@@ -112,10 +112,9 @@ export function influenceSays(data: InfluenceData): string {
   const rows = byInfluence(data.rows);
   const most = rows[0];
   const needed = data.rows.filter(({ shift, leverage }) => shift === null && leverage !== null);
-  const names = needed.slice(0, 5).map(({ mix }) => mix);
-  if (needed.length > 5) names.push(`${needed.length - 5} more`);
+  const names = needed.map(({ mix }) => mix);
   const without =
-    needed.length === 0 ? '' : ` Without ${listed(names, 'or')} the others would not tell the model.`;
+    needed.length === 0 ? '' : ` Without ${fewOf(names, 'or', 5)} the others would not tell the model.`;
   if (most === undefined) return `What each mix does to the model cannot be told.${without}`;
   const beyond = rows.filter(({ shift }) => Math.abs(shift) > worthALook(data)).length;
   return (

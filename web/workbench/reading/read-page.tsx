@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import type { Reading, RoundView, TrialView } from '../../../trials/schema/api.ts';
 import { untasted } from '../bench/sitting-draft.ts';
 import { useLoaded } from '../loaded.ts';
-import { count, listed } from '../numbers.ts';
+import { count, fewOf } from '../numbers.ts';
 import { Await } from '../parts/await.tsx';
 import { Check } from '../parts/field.tsx';
 import { JobProgress, useJob } from '../parts/jobs.tsx';
@@ -114,7 +114,7 @@ function NotPoured({ trial, round }: Omit<PageProps, 'query'>) {
   return (
     <Care>
       <p>
-        Nobody has tasted {listed(left)} yet.{' '}
+        Nobody has tasted {fewOf(left)} yet.{' '}
         <a href={stepAddress(trial.trial, round.round, 'pour')}>
           Draw a sitting for {left.length === 1 ? 'it' : 'them'}
         </a>
