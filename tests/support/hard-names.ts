@@ -52,6 +52,7 @@ function hardBrief(): Brief {
       ...{ id: `q${i}`, name, scale: name === 'Fine' ? [0, FINE] : [0, 100] },
       ...{ target: name === 'Fine' ? FINE / 2 : i === 3 ? 'least' : 50 },
     })),
+    asides: [{ id: 'notes', name: 'What else?', form: 'describe', words: ['soap', WORD] }],
     panel: { assessors: 6, cupsPerSitting: 8 },
     concentrate: { carrier: 'ethanol-96', percentVol: 76, fillMillilitres: 25 },
     drink: { name: `Tonic ${LONG}`, cupMillilitres: 30, dosePerLitre: { setting: 'dose' } },

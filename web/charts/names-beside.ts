@@ -48,7 +48,7 @@ export function namesBeside<M extends NamedMark>(
       const inside = box.left >= -4 && box.right <= size.width + 4 && box.top >= -4;
       if (!inside || box.bottom > size.height + 4 || taken.some((other) => overlap(box, other))) continue;
       taken.push(box);
-      return [{ ...mark, name: fitted(mark.name, LONGEST), ...side }];
+      return [{ ...mark, name: fitted(mark.name, LONGEST - 6), ...side }];
     }
     return [];
   });

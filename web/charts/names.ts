@@ -48,7 +48,7 @@ const BROAD = 12;
 /** About how many pixels a label of twelve pixels takes. */
 export function widthOf(name: string): number {
   const narrow = name.match(/[ .,:;'!()ijltfrI-]/g)?.length ?? 0;
-  const broad = name.match(/[mwMW\u1100-\u11ff\u2e80-\ud7ff\uf900-\ufaff\uff00-\uff60]/g)?.length ?? 0;
+  const broad = name.match(/[mwMW…\u1100-\u11ff\u2e80-\ud7ff\uf900-\ufaff\uff00-\uff60]/g)?.length ?? 0;
   return SIGN * (name.length - narrow - broad) + NARROW * narrow + BROAD * broad;
 }
 
