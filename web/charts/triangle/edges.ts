@@ -1,3 +1,4 @@
+import { fitted } from '../names.ts';
 import type { NamedMark } from '../names-beside.ts';
 import type { ChartTheme } from '../theme.ts';
 import { roundLevels } from './levels.ts';
@@ -107,7 +108,8 @@ const NAME_AT: readonly Point[] = [
 
 function nameLayer(c: (typeof THIRDS)[number], name: string, theme: ChartTheme, pixels: number) {
   const [x, y] = NAME_AT[c]!;
-  const text = c === 1 ? `← ${name}` : `${name} →`;
+  const shown = fitted(name, pixels * 0.75 - 20);
+  const text = c === 1 ? `← ${shown}` : `${shown} →`;
   return {
     data: { values: [{ x, y, name: text }] },
     mark: { type: 'text', angle: SIDES[c].angle, color: theme.ink, fontSize: 12.5, limit: pixels * 0.8 },
