@@ -84,6 +84,7 @@ async function taste(keys: Keys, of: { trial: string; round: number }): Promise<
     .first()
     .waitFor();
   await keys.press(/^End the tasting$/);
+  await keys.page.getByLabel(/Why/).waitFor();
   await keys.type(/Why/, 'all ballots are in');
   await keys.press(/^Open the key$/);
   await keys.page.getByText(/is open; the record says/).waitFor();

@@ -60,6 +60,13 @@ test('a ladder of doses: cups drawn, answers typed with the keys alone, a limit 
   await context.close();
 });
 
+/** The cups that a taster called odd, as the workbench keeps them. */
+async function named(taster: string): Promise<(string | null)[]> {
+  const answer = await fetch(`${stage.program.address}/api/trials/demo/ladders`);
+  const [ladder] = (await answer.json()) as { trays: { taster: string; named: (string | null)[] }[] }[];
+  return ladder!.trays.find((tray) => tray.taster === taster)!.named;
+}
+
 test('the answers are in the data: another browser sees them, changes one, and can take that back', async () => {
   const { page, context, errors } = await openPage(stage.browser, PHONE);
   await page.goto(addressOfLadders());
@@ -86,6 +93,8 @@ test('the answers are in the data: another browser sees them, changes one, and c
   await page.getByRole('button', { name: 'Undo' }).click();
   await page.getByText('Noticed from about 0.707 mg').waitFor();
   expect(await field.inputValue()).toBe(other);
+  // The page tells what was typed before the workbench has it; it is closed once it has.
+  await expect.poll(async () => (await named('P1'))[1]).toBe(other);
   await context.close();
 
   const third = await openPage(stage.browser, DESK);

@@ -167,7 +167,7 @@ describe('bottles of the shelf', () => {
     const [bottle] = bottlesOf({ brief }, round([mix('m1')]), []);
     const shelf = { materials: [], lots: [{ lot: 'b1' }, { lot: 'b2' }] } as never;
     expect(lotsOf(bottle!, { peel: 'b1', noot: 'b9', gin: 'b2' }, shelf)).toEqual({ peel: 'b1' });
-    expect(lotsOf(bottle!, { peel: 'b1' }, null)).toEqual({});
+    expect(lotsOf(bottle!, { peel: 'b9', gin: 'b2' }, null)).toEqual({ peel: 'b9' });
   });
 });
 

@@ -1,21 +1,18 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import type { RoundView, ShelfView, TrialView } from '../../../trials/schema/api.ts';
 import { keep, kept } from '../kept.ts';
-import { type Loaded, troubleOf } from '../loaded.ts';
 import { figure, grams } from '../numbers.ts';
 import { Trouble } from '../parts/await.tsx';
 import { Choice } from '../parts/field.tsx';
 import { Care } from '../parts/page.tsx';
 import { offerUndo } from '../parts/undo.tsx';
 import { stepAddress } from '../routes.ts';
-import { ask } from '../server.ts';
 import { materialName, useMaterials } from '../shelf/known-materials.ts';
-import { showRound } from '../trial-store.ts';
 import { BottleLines } from './bottle-lines.tsx';
 import { DropsPanel, dropGramsOf } from './drops-panel.tsx';
 import { OneLine } from './one-line.tsx';
+import { parcelOf } from './outbox.ts';
 import {
-  beginPours,
   growth,
   inside,
   nextPour,
@@ -27,6 +24,7 @@ import {
 } from './pours.ts';
 import { lotsFor, lotsOf, TakenFrom } from './taken-from.tsx';
 import type { Bottle } from './weighing.ts';
+import { keepPours, nextBottle, poursOf, sendWhole } from './whole-bottles.ts';
 
 interface BottleProps {
   trial: TrialView;
@@ -48,33 +46,18 @@ export function BottleWeighing({
   bottles,
   shelf,
 }: BottleProps & { shelf: ShelfView | null }) {
-  const key = poursKey(trial, round, bottle);
   const [pours, setPours] = useState<Pours>(() => poursOf(trial, round, bottle));
   const [showing, setShowing] = useState<Showing>(() => kept<Showing>('showing') ?? 'total');
   const [lots, setLots] = useState(() => lotsFor(trial, bottle));
-  const [trouble, setTrouble] = useState<Loaded<never> | null>(null);
   const [, redraw] = useState(0);
   const pour = nextPour(bottle, pours);
 
-  const send = async (whole: Pours, takeOff = true) => {
-    setTrouble(null);
-    try {
-      const params = { trial: trial.trial, round: round.round, mix: bottle.mixes[0]! };
-      const from = takeOff ? lotsOf(bottle, lots, shelf) : {};
-      const body = { grams: { ...whole.noted }, note: bottle.note, lots: from };
-      showRound(trial.trial, await ask('weighMix', params, body));
-      keep(key, null);
-    } catch (thrown) {
-      setTrouble(troubleOf(thrown));
-    }
-  };
-  // Whole before, and never arrived: the page was closed or the workbench gone. Sending it again changes nothing.
-  useEffect(() => {
-    if (pour === null && bottle.weighed === null) void send(pours);
-  }, []);
+  const trouble = parcelOf({ trial: trial.trial, round: round.round, blend: bottle.blend })?.trouble ?? null;
+  const send = (whole: Pours, takeOff = true) =>
+    sendWhole(trial, round, bottle, { pours: whole, lots: takeOff ? lotsOf(bottle, lots, shelf) : {} });
   const note = (next: Pours) => {
     setPours(next);
-    keep(key, next);
+    keepPours(trial, round, bottle, next);
   };
   const take = (mass: number, correct: boolean) => {
     if (pour === null) return;
@@ -82,7 +65,7 @@ export function BottleWeighing({
     const poured = withPoured(pours, pour, mass);
     const next = correct ? withCorrection(bottle, poured, trial.brief.batch.readability) : poured;
     note(next);
-    if (nextPour(bottle, next) === null) void send(next);
+    if (nextPour(bottle, next) === null) send(next);
     offerUndo(
       `${bottle.blend}: ${pour.line.name} ${grams(mass, trial.brief.batch.readability)} g noted.`,
       () => {
@@ -121,10 +104,10 @@ export function BottleWeighing({
           />
         </>
       )}
-      <Trouble of={trouble} again={() => void send(pours)} />
+      <Trouble of={pour === null ? trouble : null} again={() => send(pours)} />
       {trouble?.state === 'refused' && pour === null && (
         <p>
-          <button type="button" onClick={() => void send(pours, false)}>
+          <button type="button" onClick={() => send(pours, false)}>
             Keep it, and take nothing off the shelf
           </button>
         </p>
@@ -148,20 +131,6 @@ export function BottleWeighing({
       <DropsPanel trial={trial} bottle={bottle} changed={() => redraw((n) => n + 1)} />
     </section>
   );
-}
-
-const poursKey = (trial: TrialView, round: RoundView, { blend }: Bottle) =>
-  `pours:${trial.trial}:${round.round}:${blend}`;
-
-/** How far a bottle is poured on this computer, else as it was weighed. */
-function poursOf(trial: TrialView, round: RoundView, bottle: Bottle): Pours {
-  return kept<Pours>(poursKey(trial, round, bottle)) ?? beginPours(bottle.weighed);
-}
-
-/** The bottle to go on with: one that is to be poured, else one that is whole here and has not arrived. */
-function nextBottle(trial: TrialView, round: RoundView, here: Bottle, bottles: readonly Bottle[]) {
-  const open = bottles.filter(({ blend, weighed }) => weighed === null && blend !== here.blend);
-  return open.find((other) => nextPour(other, poursOf(trial, round, other)) !== null) ?? open[0];
 }
 
 const focus = (link: HTMLAnchorElement | null) => link?.focus();

@@ -10,14 +10,17 @@ export function lotsFor(trial: TrialView, bottle: Bottle): Readonly<Record<strin
   return { ...kept<Record<string, string>>(`lots:${trial.trial}`), ...bottle.lots };
 }
 
-/** Those that stand on the shelf, for the lines of a bottle, as they are sent. */
+/** Those that stand on the shelf, for the lines of a bottle, as they are sent; all, where the shelf has not been seen. */
 export function lotsOf(
   bottle: Bottle,
   lots: Readonly<Record<string, string>>,
   shelf: ShelfView | null,
 ): Record<string, string> {
-  const standing = new Set(shelf?.lots.map(({ lot }) => lot));
-  const chosen = bottle.lines.flatMap(({ id }) => (standing.has(lots[id] ?? '') ? [[id, lots[id]!]] : []));
+  const standing = shelf === null ? null : new Set(shelf.lots.map(({ lot }) => lot));
+  const chosen = bottle.lines.flatMap(({ id }) => {
+    const lot = lots[id] ?? '';
+    return lot !== '' && (standing === null || standing.has(lot)) ? [[id, lot]] : [];
+  });
   return Object.fromEntries(chosen) as Record<string, string>;
 }
 

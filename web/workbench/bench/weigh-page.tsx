@@ -1,13 +1,14 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import type { RoundView, TrialView } from '../../../trials/schema/api.ts';
 import { useLoaded } from '../loaded.ts';
 import { count } from '../numbers.ts';
 import { Onward } from '../parts/onward.tsx';
-import { Figures, PageHead } from '../parts/page.tsx';
+import { Care, Figures, PageHead } from '../parts/page.tsx';
 import { printAddress, stepAddress } from '../routes.ts';
 import { ask } from '../server.ts';
 import { BottleWeighing } from './bottle-weighing.tsx';
 import { type Bottle, bottlesOf } from './weighing.ts';
+import { sendThoseLeft, stuckIn } from './whole-bottles.ts';
 
 interface PageProps {
   trial: TrialView;
@@ -26,6 +27,7 @@ export function WeighPage({ trial, round, query }: PageProps) {
   // Stays at a bottle that has just become whole: what it is made up to stands there.
   const [first] = useState((bottles.find(({ weighed }) => weighed === null) ?? bottles[0])?.blend);
   const bottle = bottles.find(({ blend }) => blend === (query.get('bottle') ?? first)) ?? bottles[0];
+  useEffect(() => sendThoseLeft(trial, round, bottles), [trial.trial, round.round]);
   const left = bottles.filter(({ weighed }) => weighed === null).length;
   return (
     <>
@@ -35,6 +37,7 @@ export function WeighPage({ trial, round, query }: PageProps) {
       </PageHead>
       <BenchCautions trial={trial} />
       <BottleRack trial={trial} round={round} bottles={bottles} here={bottle?.blend} />
+      <NotArrived trial={trial} round={round} here={bottle?.blend} />
       {bottle && (
         <BottleWeighing
           key={bottle.blend}
@@ -51,6 +54,22 @@ export function WeighPage({ trial, round, query }: PageProps) {
       </p>
       <Onward trial={trial} round={round} step="weigh" />
     </>
+  );
+}
+
+/** What was weighed and did not reach the workbench; the bottle that is open says why. */
+function NotArrived({ trial, round, here }: Omit<RackProps, 'bottles'>) {
+  const others = stuckIn(trial, round).filter(({ blend }) => blend !== here);
+  if (others.length === 0) return null;
+  return (
+    <Care>
+      {others.map(({ blend }) => (
+        <p key={blend}>
+          What was weighed of {blend} did not arrive. It waits here and goes again with the next bottle.{' '}
+          <a href={stepAddress(trial.trial, round.round, 'weigh', { bottle: blend })}>See why</a>
+        </p>
+      ))}
+    </Care>
   );
 }
 
