@@ -33,6 +33,8 @@ export default defineConfig({
           include: ['tests/browser/**/*.test.ts'],
           testTimeout: 180_000,
           hookTimeout: 120_000,
+          // A page that is polled is given as long as one that is waited for.
+          expect: { poll: { timeout: 30_000 } },
         },
       },
       {

@@ -100,6 +100,7 @@ describe('a phone', () => {
   test('handed from taster to taster keeps their answers apart, also those that wait', async () => {
     const shared = await openPage(stage.browser, PHONE, LOST);
     const phone = await phoneOf('Cy', shared);
+    await phone.page.getByText('Hello Cy').waitFor();
     // Also the consent is given without a network, and arrives later.
     await phone.context.setOffline(true);
     await phone.consent();

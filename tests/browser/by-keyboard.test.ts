@@ -9,6 +9,8 @@ const { program } = stage;
 
 /** Enough steps of the Tab key for any page here. */
 const MOST_TABS = 150;
+/** How long what is wanted may be on its way, in milliseconds. */
+const PATIENCE = 30_000;
 
 /** A maker without a pointer: what is pressed must have been reached by Tab. */
 class Keys {
@@ -20,7 +22,8 @@ class Keys {
 
   /** Goes on by Tab to what bears a name. */
   async to(name: RegExp): Promise<void> {
-    for (let tabs = 0; tabs < MOST_TABS; tabs++) {
+    const latest = Date.now() + PATIENCE;
+    for (let tabs = 0; tabs < MOST_TABS || Date.now() < latest; tabs++) {
       if (name.test(await this.focused())) return;
       await this.page.keyboard.press('Tab');
     }

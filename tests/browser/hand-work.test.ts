@@ -125,6 +125,7 @@ async function weighAll(maker: Maker, slips: boolean): Promise<void> {
     if ((await next.count()) === 0) break;
     await maker.click(next);
   }
+  await page.getByText('Every bottle is weighed.').waitFor();
   await maker.link('Let them rest');
 }
 

@@ -56,6 +56,7 @@ test('a ladder of doses: cups drawn, answers typed with the keys alone, a limit 
     100 * (Math.ceil((1e4 * (0.5 / Math.SQRT2) * 25) / (4000 * 0.17)) / 1e4),
     9,
   );
+  for (const taster of ['P1', 'P2']) await expect.poll(() => named(taster)).not.toContain(null);
   expect(errors).toEqual([]);
   await context.close();
 });

@@ -57,6 +57,33 @@ const PORT = `
   });
 `;
 
+describe('a step that is marked done', () => {
+  test('leads on, but calls nobody back who has gone elsewhere meanwhile', async () => {
+    const { page, errors, context } = await openPage(stage.browser, DESK);
+    const held: Route[] = [];
+    await page.route('**/rounds/1/steps', (route) => void held.push(route));
+    const rest = `${program.address}/#/trials/${trial}/rounds/1/rest`;
+    await page.goto(rest);
+    await page.getByRole('button', { name: 'They have rested' }).click();
+    await expect.poll(() => held.length).toBe(1);
+    await page.getByRole('link', { name: 'The desk' }).click();
+    await page.getByRole('heading', { name: 'The desk' }).waitFor();
+    await held[0]!.continue();
+    await page.getByText('They have rested: noted.').waitFor();
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(() => held.length).toBe(2);
+    await held[1]!.continue();
+    expect(page.url()).toContain('/desk');
+    await page.goto(rest);
+    await page.getByRole('button', { name: 'They have rested' }).click();
+    await expect.poll(() => held.length).toBe(3);
+    await held[2]!.continue();
+    await page.getByRole('heading', { name: 'Round 1: dose' }).waitFor();
+    expect(errors).toEqual([]);
+    await context.close();
+  });
+});
+
 describe('a balance on a cable', () => {
   test('fills the field with what has settled, and its silence is told at whatever field', async () => {
     const { page, errors } = await openPage(stage.browser, DESK);

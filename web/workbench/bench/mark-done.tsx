@@ -6,6 +6,7 @@ import { offerUndo } from '../parts/undo.tsx';
 import { stepAddress } from '../routes.ts';
 import { ask } from '../server.ts';
 import { showRound } from '../trial-store.ts';
+import { wayOn } from '../way-on.ts';
 
 interface MarkDoneProps {
   trial: TrialView;
@@ -24,6 +25,7 @@ export function MarkDone({ trial, round, step, says, then, early = false }: Mark
   const done = round.steps.find((one) => one.step === step)?.state === 'done';
   const mark = async (to: boolean) => {
     setTrouble(null);
+    const goOn = wayOn();
     try {
       showRound(
         trial.trial,
@@ -31,7 +33,7 @@ export function MarkDone({ trial, round, step, says, then, early = false }: Mark
       );
       if (!to) return;
       offerUndo(`${says}: noted.`, () => mark(false));
-      location.hash = stepAddress(trial.trial, round.round, then);
+      goOn(stepAddress(trial.trial, round.round, then));
     } catch (thrown) {
       setTrouble(troubleOf(thrown));
     }

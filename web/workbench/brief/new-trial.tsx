@@ -5,6 +5,7 @@ import { Trouble } from '../parts/await.tsx';
 import { PageHead } from '../parts/page.tsx';
 import { trialAddress } from '../routes.ts';
 import { ask, Refusal } from '../server.ts';
+import { wayOn } from '../way-on.ts';
 import { BriefForm } from './brief-form.tsx';
 import { emptyDraft } from './draft.ts';
 import { ReadBriefFile } from './read-file.tsx';
@@ -18,10 +19,11 @@ export function NewTrial() {
     const brief = editing.check();
     setTrouble(null);
     if (brief === null) return;
+    const goOn = wayOn();
     try {
       const trial = await ask('createTrial', {}, brief as Brief);
       editing.replace(emptyDraft(), true);
-      location.hash = trialAddress(trial.trial, 'plan');
+      goOn(trialAddress(trial.trial, 'plan'));
     } catch (thrown) {
       if (thrown instanceof Refusal && thrown.faults.length > 0) editing.setFaults(thrown.faults);
       else setTrouble(troubleOf(thrown));

@@ -7,6 +7,7 @@ import { Choice, Field } from '../parts/field.tsx';
 import { Care, PageHead, Warnings } from '../parts/page.tsx';
 import { stepAddress } from '../routes.ts';
 import { ask } from '../server.ts';
+import { wayOn } from '../way-on.ts';
 import { EMPTY_OLD, type OldDraft, type OldKind, requestOf, withColumn, withTrial } from './old-draft.ts';
 import { OldTable } from './old-table.tsx';
 import { WhatTheyLookLike } from './what-they-look-like.tsx';
@@ -154,9 +155,10 @@ function Store({ draft, found }: { draft: OldDraft; found: NonNullable<OldLook['
   const store = async () => {
     setBusy(true);
     setTrouble(null);
+    const goOn = wayOn();
     try {
       const { trial, round } = await ask('enterOldTables', {}, requestOf(draft)!);
-      location.hash = stepAddress(trial, round, 'read');
+      goOn(stepAddress(trial, round, 'read'));
     } catch (thrown) {
       setTrouble(troubleOf(thrown));
       setBusy(false);

@@ -19,6 +19,7 @@ import { latest } from '../results.ts';
 import { printAddress, trialAddress } from '../routes.ts';
 import { ask } from '../server.ts';
 import { openTrialOf } from '../trial-store.ts';
+import { wayOn } from '../way-on.ts';
 
 /** The formula as it stands, published versions of it, and what it takes to make more. */
 export function CardPage({ trial }: { trial: TrialView }) {
@@ -110,11 +111,12 @@ function Publish({ trial, reading, draft }: Pick<StandingProps, 'trial' | 'readi
   const { busy, trouble, run } = useAct();
   const publish = (event: Event) => {
     event.preventDefault();
+    const goOn = wayOn();
     return run(async () => {
       const body = { reading, sizes: numbersIn(sizes), weeks: numbersIn(weeks), note };
       const { card } = await ask('publishCard', { trial: trial.trial }, body);
       await openTrialOf(trial.trial);
-      location.hash = printAddress(trial.trial, 'card', { version: card.version });
+      goOn(printAddress(trial.trial, 'card', { version: card.version }));
     });
   };
   return (

@@ -8,6 +8,7 @@ import { Sure } from '../parts/sure.tsx';
 import { Table } from '../parts/table.tsx';
 import { trialAddress } from '../routes.ts';
 import { type Answer, ask } from '../server.ts';
+import { wayOn } from '../way-on.ts';
 
 /** Copies of all data: made, listed, put back; and trials taken in from files. */
 export function CopiesPage() {
@@ -86,8 +87,9 @@ function TrialFromFile() {
       const file = input.files?.[0];
       input.value = '';
       if (file === undefined) return;
+      const goOn = wayOn();
       const { trial } = await ask('importTrial', {}, documentIn(file.name, await file.text()));
-      location.hash = trialAddress(trial);
+      goOn(trialAddress(trial));
     });
   return (
     <section>

@@ -12,6 +12,7 @@ import { trialAddress } from '../routes.ts';
 import { ask } from '../server.ts';
 import { isProof } from '../story.ts';
 import { openTrialOf } from '../trial-store.ts';
+import { wayOn } from '../way-on.ts';
 import { ProposalsShown } from './proposals.tsx';
 import { type Tried, WhatIfForm } from './what-if.tsx';
 
@@ -29,8 +30,9 @@ export function NextPage({ trial, query }: { trial: TrialView; query: URLSearchP
       ask('startNext', { trial: trial.trial }, { count: wanted!, ...tried }),
     );
     if (done === null) return;
+    const goOn = wayOn();
     await openTrialOf(trial.trial);
-    location.hash = trialAddress(trial.trial, 'next', { reading: done.reading });
+    goOn(trialAddress(trial.trial, 'next', { reading: done.reading }));
   };
   const nothing = trial.roundViews.length === 0;
   const stale = reading !== null && madeSince(trial, reading);

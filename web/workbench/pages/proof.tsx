@@ -15,6 +15,7 @@ import { stepAddress, trialAddress } from '../routes.ts';
 import { ask } from '../server.ts';
 import { isProof } from '../story.ts';
 import { openTrialOf } from '../trial-store.ts';
+import { wayOn } from '../way-on.ts';
 
 /** The blind proof of the formula, in the same steps as every tasting: weigh, pour, taste, read. */
 export function ProofPage({ trial }: { trial: TrialView }) {
@@ -126,10 +127,11 @@ function NewProof({ trial, reading, again }: { trial: TrialView; reading: string
   const [against, setAgainst] = useState(byReference ? '' : (mixes[0] ?? ''));
   const start = () =>
     run(async () => {
+      const goOn = wayOn();
       const body = { reading, against: against === '' ? null : against };
       const round = await ask('startProof', { trial: trial.trial }, body);
       await openTrialOf(trial.trial);
-      location.hash = stepAddress(trial.trial, round.round, 'weigh');
+      goOn(stepAddress(trial.trial, round.round, 'weigh'));
     });
   return (
     <section>

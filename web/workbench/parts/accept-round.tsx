@@ -5,6 +5,7 @@ import { readNumber } from '../numbers.ts';
 import { stepAddress } from '../routes.ts';
 import { ask } from '../server.ts';
 import { showRound } from '../trial-store.ts';
+import { wayOn } from '../way-on.ts';
 import { Trouble } from './await.tsx';
 import { Field } from './field.tsx';
 import { Term } from './term.tsx';
@@ -33,11 +34,12 @@ export function AcceptRound({ trial, of, made }: AcceptProps) {
     if (restHours === null) return;
     setBusy(true);
     setTrouble(null);
+    const goOn = wayOn();
     try {
       const round = await ask('acceptRound', { trial: trial.trial }, { ...of, restHours });
       made?.();
       showRound(trial.trial, round);
-      location.hash = stepAddress(trial.trial, round.round, 'weigh');
+      goOn(stepAddress(trial.trial, round.round, 'weigh'));
     } catch (thrown) {
       setTrouble(troubleOf(thrown));
       setBusy(false);

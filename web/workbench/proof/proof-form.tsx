@@ -10,6 +10,7 @@ import { Choice, Field } from '../parts/field.tsx';
 import { stepAddress } from '../routes.ts';
 import { ask } from '../server.ts';
 import { openTrialOf } from '../trial-store.ts';
+import { wayOn } from '../way-on.ts';
 import { formOfProof, likelyProof, type ProofDraft, planProof } from './proof-plan.ts';
 
 const CLAIMS: readonly (readonly [ProofDraft['kind'], string])[] = [
@@ -43,12 +44,13 @@ export function ProofForm({ trial, round, formula, against }: FormProps) {
   const draw = (event: Event) => {
     event.preventDefault();
     if (plan.fault !== null) return;
+    const goOn = wayOn();
     return run(async () => {
       const params = { trial: trial.trial, round: round.round };
       const drawn = await ask('drawSitting', params, requestOf(draft, formula, against));
       noteLinks(drawn);
       await openTrialOf(trial.trial);
-      location.hash = stepAddress(trial.trial, round.round, 'pour', { sitting: drawn.sitting });
+      goOn(stepAddress(trial.trial, round.round, 'pour', { sitting: drawn.sitting }));
     });
   };
   return (

@@ -15,6 +15,7 @@ import { stepAddress, trialAddress } from '../routes.ts';
 import { ask } from '../server.ts';
 import { isProof } from '../story.ts';
 import { openTrialOf } from '../trial-store.ts';
+import { wayOn } from '../way-on.ts';
 import { AsidesSection } from './asides-section.tsx';
 import { CurvesSection } from './curves-section.tsx';
 import { DifferencesSection } from './differences-section.tsx';
@@ -49,8 +50,9 @@ export function ReadPage({ trial, round, query }: PageProps) {
       ask('startReading', { trial: trial.trial }, { setAside: [...setAside] }),
     );
     if (done === null) return;
+    const goOn = wayOn();
     await openTrialOf(trial.trial);
-    location.hash = stepAddress(trial.trial, round.round, 'read', { reading: done.reading });
+    goOn(stepAddress(trial.trial, round.round, 'read', { reading: done.reading }));
   };
   const isTest = round.sittings.length > 0 && round.sittings.every(({ test }) => test !== null);
   const turn = (name: string, on: boolean) =>
