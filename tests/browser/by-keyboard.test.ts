@@ -66,6 +66,7 @@ async function weighBottles(keys: Keys, lines: number, bottles: number): Promise
       await keys.page.keyboard.press('Enter');
     }
     await keys.heading(/is whole/);
+    if (bottle === bottles) await keys.page.getByText('Every bottle is weighed.').waitFor();
     await keys.press(bottle < bottles ? /^Weigh bottle/ : /^Let them rest$/);
   }
   await keys.press(/^They have rested$/);
