@@ -48,10 +48,10 @@ const DOUBTFUL = 1;
 
 /**
  * Whether to stop, with the reason in one sentence. In turn: what is aimed at but cannot be judged must be tasted
- * first; only more cups would help; the chance is as high as this panel can show it (and a mix like the best has
- * been tasted, since a prediction that was picked for being the best flatters itself) and its profile is known at all; the target is out of reach in
- * this region, which takes enough blends and a profile known to within a tolerance; another round is expected to
- * bring less than the panel can taste; else go on. The thresholds are our own, tuned on simulated worlds.
+ * first; only more cups would help; the chance is as high as this panel can show it (the best profile is known at all,
+ * and a mix like it has been tasted, since a prediction that was picked for being the best flatters itself); the target
+ * is out of reach in this region, which takes enough blends and a profile known to within a tolerance; another round is
+ * expected to bring less than the panel can taste; else go on. The thresholds are our own, tuned on simulated worlds.
  */
 export function stopAdvice(evidence: StopEvidence): StopAdvice {
   const { chance, highestChance, before, after, panelStep, reachable, confirmed, missing } = evidence;

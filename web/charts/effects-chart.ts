@@ -1,5 +1,5 @@
 import { columnsFor } from './columns.ts';
-import { wrapped } from './names.ts';
+import { labelsWithin, wrapped } from './names.ts';
 import { baseConfig, type ChartFrame, SCHEMA, type Spec } from './theme.ts';
 
 /** Cells narrower than this have small headings. */
@@ -77,8 +77,8 @@ function gridOf(data: EffectsData, { cell, labels, most, theme }: Look) {
         field: 'component',
         sort: data.components.map(({ id }) => id),
         header: {
-          ...{ title: null, labelAngle: 0, labelAlign: 'left', labelLimit: labels, labelPadding: 8 },
-          labelExpr: `truncate(datum.label, ${Math.floor(labels / 7)}, 'center', '…')`,
+          ...{ title: null, labelAngle: 0, labelAlign: 'left', labelPadding: 8 },
+          ...labelsWithin(labels),
         },
       },
       column: {

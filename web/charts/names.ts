@@ -61,9 +61,11 @@ export function fitted(name: string, pixels: number): string {
 
 /** An axis that names mixes down its side, each in so many pixels. */
 export function nameAxis(color: string, pixels = 90) {
+  return { title: null, domain: false, ticks: false, labelColor: color, ...labelsWithin(pixels) };
+}
+
+/** Labels of an axis or a header in so many pixels each, the middle left out of longer ones. */
+export function labelsWithin(pixels: number) {
   const characters = Math.floor(pixels / SIGN);
-  return {
-    ...{ title: null, domain: false, ticks: false, labelColor: color, labelLimit: pixels },
-    labelExpr: `truncate(datum.label, ${characters}, 'center', '…')`,
-  };
+  return { labelLimit: pixels, labelExpr: `truncate(datum.label, ${characters}, 'center', '…')` };
 }

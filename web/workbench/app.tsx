@@ -1,9 +1,9 @@
 import { computed, effect, signal } from '@preact/signals';
-import type { ComponentChildren } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { lookWhoIsAsking, me } from './access.ts';
 import { EnterPage } from './pages/enter.tsx';
 import { TrialsPage } from './pages/trials.tsx';
+import { Alone } from './parts/alone.tsx';
 import { Await } from './parts/await.tsx';
 import { KeyHelp } from './parts/key-help.tsx';
 import { lazyPage } from './parts/lazy.tsx';
@@ -11,7 +11,7 @@ import { LightSwitch } from './parts/light-switch.tsx';
 import { PageHead } from './parts/page.tsx';
 import { forgetUndo, UndoLine } from './parts/undo.tsx';
 import { type Place, readPlace, shelfAddress } from './routes.ts';
-import { fetchCodeOf, fetchOtherCode, HouseOfNone, TrialHouse } from './trial-house.tsx';
+import { fetchCodeOf, fetchOtherCode, TrialHouse } from './trial-house.tsx';
 import { closeTrial, openTrial, openTrialOf } from './trial-store.ts';
 
 const NewTrial = lazyPage(() => import('./brief/new-trial.tsx').then((room) => room.NewTrial));
@@ -77,11 +77,11 @@ function Inside({ place: here }: { place: Place }) {
     return <Alone>{<PourerPage token={here.page === 'pour' ? here.token : ''} />}</Alone>;
   if (asking.state !== 'here')
     return (
-      <HouseOfNone waits={asking.state === 'loading' && 'trial' in here && here.page !== 'print'}>
+      <Alone waits={asking.state === 'loading' && 'trial' in here && here.page !== 'print'}>
         <Await of={asking} what="the workbench" again={() => void lookWhoIsAsking()}>
           {() => null}
         </Await>
-      </HouseOfNone>
+      </Alone>
     );
   if (asking.value.role !== 'maker')
     return (
@@ -90,14 +90,6 @@ function Inside({ place: here }: { place: Place }) {
       </Alone>
     );
   return 'trial' in here ? <TrialHouse place={here} /> : <OutsideTrials place={here} />;
-}
-
-function Alone({ children }: { children: ComponentChildren }) {
-  return (
-    <div class="house alone">
-      <main id="main">{children}</main>
-    </div>
-  );
 }
 
 function Masthead() {

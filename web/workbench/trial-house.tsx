@@ -1,6 +1,6 @@
-import type { ComponentChildren } from 'preact';
 import type { TrialView } from '../../trials/schema/api.ts';
 import { StoryPage } from './pages/story-page.tsx';
+import { Alone } from './parts/alone.tsx';
 import { Await } from './parts/await.tsx';
 import { expectCharts } from './parts/chart.tsx';
 import { fetchInTurn, lazyPage } from './parts/lazy.tsx';
@@ -36,13 +36,13 @@ export function TrialHouse({ place }: { place: InTrial }) {
   const open = openTrial.value;
   if (open.state !== 'here')
     return (
-      <HouseOfNone waits={open.state === 'loading'}>
+      <Alone waits={open.state === 'loading'}>
         <PageHead title="Trial" />
         <Await of={open} what="the trial" again={() => void openTrialOf(place.trial)}>
           {() => null}
         </Await>
         <a href="#/">To the trials</a>
-      </HouseOfNone>
+      </Alone>
     );
   if (place.page === 'print') return <PrintPage trial={open.value} sheet={place.sheet} query={place.query} />;
   return (
@@ -51,16 +51,6 @@ export function TrialHouse({ place }: { place: InTrial }) {
       <main id="main">
         <TrialPage trial={open.value} place={place} />
       </main>
-    </div>
-  );
-}
-
-/** A page without its trial; while that is on its way, the place of its story is kept so that nothing moves when it comes. */
-export function HouseOfNone({ waits, children }: { waits: boolean; children: ComponentChildren }) {
-  return (
-    <div class={waits ? 'house' : 'house alone'}>
-      {waits && <div class="spine" />}
-      <main id="main">{children}</main>
     </div>
   );
 }

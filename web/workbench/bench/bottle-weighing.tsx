@@ -11,7 +11,6 @@ import { materialName, useMaterials } from '../shelf/known-materials.ts';
 import { BottleLines } from './bottle-lines.tsx';
 import { DropsPanel, dropGramsOf } from './drops-panel.tsx';
 import { OneLine } from './one-line.tsx';
-import { parcelOf } from './outbox.ts';
 import {
   growth,
   inside,
@@ -24,7 +23,7 @@ import {
 } from './pours.ts';
 import { lotsFor, lotsOf, TakenFrom } from './taken-from.tsx';
 import type { Bottle } from './weighing.ts';
-import { keepPours, nextBottle, poursOf, sendWhole } from './whole-bottles.ts';
+import { keepPours, nextBottle, parcelFor, poursOf, sendWhole } from './whole-bottles.ts';
 
 interface BottleProps {
   trial: TrialView;
@@ -52,7 +51,7 @@ export function BottleWeighing({
   const [, redraw] = useState(0);
   const pour = nextPour(bottle, pours);
 
-  const trouble = parcelOf({ trial: trial.trial, round: round.round, blend: bottle.blend })?.trouble ?? null;
+  const trouble = parcelFor(trial, round, bottle)?.trouble ?? null;
   const send = (whole: Pours, takeOff = true) =>
     sendWhole(trial, round, bottle, { pours: whole, lots: takeOff ? lotsOf(bottle, lots, shelf) : {} });
   const note = (next: Pours) => {

@@ -1,6 +1,6 @@
 import type { RoundView, TrialView } from '../../../trials/schema/api.ts';
 import { keep, kept } from '../kept.ts';
-import { outbox, parcelOf, post } from './outbox.ts';
+import { outbox, type Parcel, parcelOf, post } from './outbox.ts';
 import { beginPours, nextPour, type Pours } from './pours.ts';
 import { lotsFor, lotsOf } from './taken-from.tsx';
 import type { Bottle } from './weighing.ts';
@@ -27,6 +27,11 @@ export function nextBottle(trial: TrialView, round: RoundView, here: Bottle, bot
   );
 }
 
+/** What is on its way of a bottle. */
+export function parcelFor(trial: TrialView, round: RoundView, bottle: Bottle): Parcel | undefined {
+  return parcelOf(placeOf(trial, round, bottle));
+}
+
 /** Sends a bottle that is whole; what this computer keeps of it is forgotten once that has arrived. */
 export function sendWhole(
   trial: TrialView,
@@ -37,7 +42,8 @@ export function sendWhole(
   const key = keyOf(trial, round, bottle);
   const sent = JSON.stringify(pours);
   post({
-    ...{ trial: trial.trial, round: round.round, blend: bottle.blend, mix: bottle.mixes[0]! },
+    ...placeOf(trial, round, bottle),
+    mix: bottle.mixes[0]!,
     body: { grams: { ...pours.noted }, note: bottle.note, lots: { ...lots } },
     arrived: () => {
       if (JSON.stringify(kept(key)) === sent) keep(key, null);
@@ -48,8 +54,8 @@ export function sendWhole(
 /** Sends what is whole here and never arrived: the page was closed, or the workbench was gone. Sent twice it changes nothing. */
 export function sendThoseLeft(trial: TrialView, round: RoundView, bottles: readonly Bottle[]): void {
   for (const bottle of bottles) {
-    const place = { trial: trial.trial, round: round.round, blend: bottle.blend };
-    if (bottle.weighed !== null || !isWholeHere(trial, round, bottle) || parcelOf(place)) continue;
+    if (bottle.weighed !== null || !isWholeHere(trial, round, bottle)) continue;
+    if (parcelFor(trial, round, bottle)) continue;
     const pours = poursOf(trial, round, bottle);
     sendWhole(trial, round, bottle, { pours, lots: lotsOf(bottle, lotsFor(trial, bottle), null) });
   }
@@ -60,6 +66,10 @@ export function stuckIn(trial: TrialView, round: RoundView) {
   return outbox.value.filter(
     (one) => one.trial === trial.trial && one.round === round.round && one.trouble !== null,
   );
+}
+
+function placeOf(trial: TrialView, round: RoundView, { blend }: Bottle) {
+  return { trial: trial.trial, round: round.round, blend };
 }
 
 function isWholeHere(trial: TrialView, round: RoundView, bottle: Bottle): boolean {
